@@ -1,1 +1,1 @@
-
+//! From the survey of a worn traction sheave to a verdict that can be defended.
