@@ -1,1 +1,4 @@
 //! From the survey of a worn traction sheave to a verdict that can be defended.
+
+pub mod geometry;
+pub mod mesh;
