@@ -1,4 +1,5 @@
 //! From the survey of a worn traction sheave to a verdict that can be defended.
 
+pub mod elastic;
 pub mod geometry;
 pub mod mesh;

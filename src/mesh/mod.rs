@@ -5,7 +5,7 @@
 //! Node order of a triangle: v0 v1 v2 m01 m12 m20, counter-clockwise with r to the right and z upwards.
 
 mod boundary;
-mod locate;
+pub(crate) mod locate;
 mod quadratic;
 mod quality;
 mod sizing;
@@ -14,6 +14,7 @@ mod triangulate;
 
 pub use locate::Locator;
 pub use quality::Quality;
+pub(crate) use quality::{shape_gradients, shape_values};
 pub use sizing::{PointSize, Sizing};
 
 use crate::geometry::{Outline, OutlineFault, Point};

@@ -3,7 +3,7 @@
 use crate::geometry::{Curve, Edge, Outline, Point};
 
 /// Element sizes asked of the mesh; lengths in mm.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Sizing {
     /// Largest element side anywhere.
     pub largest_mm: f64,
@@ -24,7 +24,7 @@ pub struct Sizing {
 }
 
 /// A size asked for at one place.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct PointSize {
     pub at: Point,
     pub size_mm: f64,
@@ -93,7 +93,7 @@ impl Sizing {
                 }
             }
         }
-        let largest = self.largest_mm.min(span / 6.0);
+        let largest = self.largest_mm.min(span / 5.0);
         prune(&mut sources, self.growth);
         Field { sources, largest, growth: self.growth }
     }

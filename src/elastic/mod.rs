@@ -1,0 +1,39 @@
+//! Linear elasticity of a body of revolution under loads that vary around it.
+//!
+//! The load is expanded in θ (Wilson 1965; Zienkiewicz & Taylor, The Finite Element Method, chapter on
+//! semi-analytical processes): u = Σ u_n cos nθ + ū_n sin nθ, w likewise, v = Σ v_n sin nθ − v̄_n cos nθ.
+//! For an isotropic body the harmonics and the two families decouple and share one matrix K_n.
+//!
+//! Owns the model, its discretisation, the harmonic solution, stress recovery, the search for the
+//! highest tension, and the balance of forces. Knows nothing of grooves, surveys or verdicts.
+//!
+//! Frame: cylindrical (r, θ, z). Displacements (u, v, w) are radial, circumferential, axial.
+//! Stress order everywhere: rr, θθ, zz, rθ, θz, rz, tension positive. Units: mm, N, MPa, rad.
+
+mod around;
+mod assembly;
+mod balance;
+mod element;
+mod fault;
+mod harmonic;
+mod loads;
+mod model;
+mod peak;
+mod recovery;
+mod restraint;
+mod solution;
+mod solve;
+mod system;
+mod tensor;
+
+pub use around::{Around, Fourier, Stretch};
+pub use balance::{Balance, Resultant};
+pub use fault::ElasticFault;
+pub use model::{Case, Field, Hold, Iron, Law, Model, Pattern, Support, Term};
+pub use peak::{Exclusion, Peak, PeakSearch, Region};
+pub use solution::{Family, Harmonic, Solution};
+pub use solve::{BlockStep, Options, solve};
+pub use tensor::{Principal, Stress, principal};
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,124 @@
+//! Smooth nodal stresses from the element's most exact points.
+//!
+//! Superconvergent patch recovery (Zienkiewicz & Zhu 1992): around every vertex a quadratic polynomial
+//! is fitted to the stresses at the sampling points of the triangles that meet there; its value is the
+//! vertex's stress. A midside node takes the mean of its two vertices' polynomials. The fit is linear,
+//! so it is computed once per mesh as weights and then serves every harmonic.
+
+use super::element::SAMPLES;
+use crate::geometry::Point;
+use crate::mesh::Mesh;
+use nalgebra::{DMatrix, DVector};
+use rayon::prelude::*;
+
+/// For every node the sampling points and weights that make its stress.
+pub(super) struct Recovery {
+    rows: Vec<Vec<(usize, f64)>>,
+}
+
+/// Fewest sampling points that a patch may fit its six coefficients to.
+const LEAST_SAMPLES: usize = 12;
+
+impl Recovery {
+    pub fn new(mesh: &Mesh) -> Self {
+        let mut around: Vec<Vec<usize>> = vec![Vec::new(); mesh.vertex_count];
+        for (index, triangle) in mesh.triangles.iter().enumerate() {
+            for vertex in &triangle[..3] {
+                around[*vertex].push(index);
+            }
+        }
+        let places: Vec<Point> = mesh
+            .triangles
+            .iter()
+            .flat_map(|triangle| SAMPLES.map(|[s, t]| super::element::Spot::new(mesh, triangle, s, t).at))
+            .collect();
+        let patches: Vec<Patch> = (0..mesh.vertex_count)
+            .into_par_iter()
+            .map(|vertex| Patch::new(mesh, &around, &places, vertex))
+            .collect();
+        let mut rows: Vec<Vec<(usize, f64)>> = Vec::with_capacity(mesh.nodes.len());
+        for (vertex, patch) in patches.iter().enumerate() {
+            rows.push(patch.weights(mesh.nodes[vertex], 1.0));
+        }
+        rows.resize(mesh.nodes.len(), Vec::new());
+        for triangle in &mesh.triangles {
+            for (i, (a, b)) in [(0, 1), (1, 2), (2, 0)].into_iter().enumerate() {
+                let middle = triangle[3 + i];
+                if rows[middle].is_empty() {
+                    let at = mesh.nodes[middle];
+                    let mut row = patches[triangle[a]].weights(at, 0.5);
+                    row.extend(patches[triangle[b]].weights(at, 0.5));
+                    rows[middle] = row;
+                }
+            }
+        }
+        Self { rows }
+    }
+
+    /// Nodal values from values at the sampling points, three per triangle.
+    pub fn nodal<const N: usize>(&self, samples: &[[f64; N]]) -> Vec<[f64; N]> {
+        self.rows
+            .iter()
+            .map(|row| {
+                let mut sum = [0.0; N];
+                for (sample, weight) in row {
+                    for (s, value) in sum.iter_mut().zip(&samples[*sample]) {
+                        *s += weight * value;
+                    }
+                }
+                sum
+            })
+            .collect()
+    }
+}
+
+/// The fit around one vertex: which samples, and the matrix from their values to the coefficients.
+struct Patch {
+    centre: Point,
+    scale: f64,
+    samples: Vec<usize>,
+    /// Coefficients × samples.
+    fit: DMatrix<f64>,
+}
+
+impl Patch {
+    fn new(mesh: &Mesh, around: &[Vec<usize>], places: &[Point], vertex: usize) -> Self {
+        let mut triangles = around[vertex].clone();
+        // A vertex on the outline has too few triangles of its own, so its neighbours' join in.
+        while triangles.len() * SAMPLES.len() < LEAST_SAMPLES {
+            let before = triangles.len();
+            for index in triangles.clone() {
+                for corner in &mesh.triangles[index][..3] {
+                    triangles.extend(&around[*corner]);
+                }
+            }
+            triangles.sort_unstable();
+            triangles.dedup();
+            if triangles.len() == before {
+                break;
+            }
+        }
+        let centre = mesh.nodes[vertex];
+        let samples: Vec<usize> = triangles.iter().flat_map(|t| (0..3).map(move |i| 3 * t + i)).collect();
+        let scale = samples.iter().map(|s| places[*s].distance(centre)).fold(1e-12, f64::max);
+        let terms = if samples.len() >= 8 { 6 } else { 3 };
+        let basis = DMatrix::from_fn(samples.len(), terms, |row, column| {
+            monomials(places[samples[row]], centre, scale)[column]
+        });
+        let fit = basis.clone().pseudo_inverse(1e-10).unwrap_or_else(|_| {
+            DMatrix::from_fn(terms, samples.len(), |row, _| f64::from(row == 0) / samples.len() as f64)
+        });
+        Self { centre, scale, samples, fit }
+    }
+
+    fn weights(&self, at: Point, share: f64) -> Vec<(usize, f64)> {
+        let terms = monomials(at, self.centre, self.scale);
+        let row = DVector::from_row_slice(&terms[..self.fit.nrows()]).transpose() * &self.fit;
+        self.samples.iter().copied().zip(row.iter().map(|w| w * share)).collect()
+    }
+}
+
+fn monomials(p: Point, centre: Point, scale: f64) -> [f64; 6] {
+    let (x, y) = ((p.r - centre.r) / scale, (p.z - centre.z) / scale);
+    [1.0, x, y, x * x, x * y, y * y]
+}

@@ -1,0 +1,219 @@
+//! From a model to its solution: blocks of harmonics until the governing stress has settled.
+
+use super::assembly::Assembled;
+use super::balance::LoadScale;
+use super::element::{SAMPLES, Spot};
+use super::harmonic::{Analysis, Outcome, Side};
+use super::loads::{Spread, split};
+use super::peak::{PeakSearch, Region};
+use super::recovery::Recovery;
+use super::solution::Cost;
+use super::system::{Pattern as FactorPattern, Workspace};
+use super::{Balance, ElasticFault, Harmonic, Model, Solution};
+use crate::mesh::{Locator, Mesh};
+use rayon::prelude::*;
+use serde::Serialize;
+use std::sync::Mutex;
+use std::sync::atomic::{AtomicUsize, Ordering};
+
+/// How far the series is carried.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Options {
+    /// Harmonics per block.
+    pub block: usize,
+    /// Fewest harmonics of a load that has no end of its own.
+    pub least: usize,
+    /// Most harmonics.
+    pub most: usize,
+    /// The governing stress may move by this share in the last block.
+    pub tolerance: f64,
+}
+
+impl Default for Options {
+    fn default() -> Self {
+        Self { block: 16, least: 48, most: 400, tolerance: 0.005 }
+    }
+}
+
+/// The governing stress after one block of harmonics.
+#[derive(Debug, Clone, Copy, Serialize)]
+pub struct BlockStep {
+    /// Highest harmonic so far.
+    pub last_harmonic: usize,
+    pub peak_mpa: f64,
+    /// Change against the block before, relative.
+    pub change: f64,
+}
+
+/// Solves the model on its own mesh.
+///
+/// The first case governs how many harmonics are needed; `region` says where its highest tension counts.
+///
+/// # Errors
+/// When the model cannot be meshed, a support is missing, a harmonic cannot be solved, the series does
+/// not settle, or forces, reactions and energies do not balance.
+pub fn solve(
+    model: &Model,
+    region: impl Fn(&Mesh) -> Region,
+    options: &Options,
+) -> Result<Solution, ElasticFault> {
+    check_tags(model)?;
+    check_iron(model)?;
+    let mesh = Mesh::generate(&model.outline, &model.sizing)?;
+    let region = region(&mesh);
+    let assembled = Assembled::new(&mesh, &model.iron)?;
+    let pattern = FactorPattern::new(&assembled)?;
+    let recovery = Recovery::new(&mesh);
+    let spots = |triangle| SAMPLES.map(|[s, t]| Spot::new(&mesh, triangle, s, t));
+    let spots = mesh.triangles.iter().flat_map(spots).collect();
+    let mut sides = Vec::new();
+    for index in 0..model.patterns.len() {
+        let (plain, circumferential) = split(&Spread::new(&mesh, &assembled, model, index)?.force);
+        let mut keep = |part: Option<Vec<f64>>, crossed: bool| {
+            if let Some(force) = part {
+                sides.push(Side { pattern: index, crossed, force });
+            }
+        };
+        keep(plain, false);
+        keep(circumferential, true);
+    }
+    let analysis = Analysis {
+        model,
+        mesh: &mesh,
+        assembled: &assembled,
+        pattern: &pattern,
+        recovery: &recovery,
+        spots,
+        sides,
+    };
+    let (cases, balance, blocks, cost) = analysis.run(&region, options)?;
+    let locator = Locator::new(&mesh);
+    let case_names = model.cases.iter().map(|case| case.name.clone()).collect();
+    Ok(Solution { locator, iron: model.iron, case_names, cases, balance, blocks, cost, mesh })
+}
+
+type Run = (Vec<Vec<Harmonic>>, Vec<Balance>, Vec<BlockStep>, Cost);
+
+impl Analysis<'_> {
+    fn run(&self, region: &Region, options: &Options) -> Result<Run, ElasticFault> {
+        let end = self.end();
+        let mut workspaces: Vec<Workspace> = (0..rayon::current_num_threads())
+            .map(|_| Workspace::new(self.assembled, self.pattern, self.sides.len()))
+            .collect();
+        let count = self.model.cases.len();
+        let mut cases: Vec<Vec<Harmonic>> = vec![Vec::new(); count];
+        let mut balance = vec![Balance::default(); count];
+        let mut scale = vec![LoadScale::default(); count];
+        let mut blocks: Vec<BlockStep> = Vec::new();
+        let mut cost = Cost {
+            unknowns: self.assembled.unknowns(),
+            factor_entries: self.pattern.entries(),
+            ..Cost::default()
+        };
+        let mut next = 0;
+        loop {
+            let last = end.unwrap_or(options.most).min(next + options.block - 1);
+            for outcome in self.block(next, last, &mut workspaces)? {
+                cost.harmonics_solved += usize::from(outcome.fields.iter().any(Option::is_some));
+                cost.residual = cost.residual.max(outcome.residual);
+                for (case, field) in outcome.fields.into_iter().enumerate() {
+                    cases[case].extend(field);
+                    let (sum, part) = (&mut balance[case], &outcome.balance[case]);
+                    sum.energy_nmm += part.energy_nmm;
+                    sum.work_nmm += part.work_nmm;
+                    for i in 0..3 {
+                        sum.applied.force_n[i] += part.applied.force_n[i];
+                        sum.applied.moment_nmm[i] += part.applied.moment_nmm[i];
+                        sum.reaction.force_n[i] += part.reaction.force_n[i];
+                        sum.reaction.moment_nmm[i] += part.reaction.moment_nmm[i];
+                    }
+                    scale[case].force_n += outcome.scale[case].force_n;
+                    scale[case].moment_nmm += outcome.scale[case].moment_nmm;
+                }
+            }
+            next = last + 1;
+            let peak_mpa = PeakSearch::new(self.mesh, &cases[0], region).outline_peak();
+            let change =
+                blocks.last().map_or(1.0, |b| (peak_mpa - b.peak_mpa).abs() / peak_mpa.abs().max(1e-12));
+            blocks.push(BlockStep { last_harmonic: last, peak_mpa, change });
+            if end.is_some_and(|end| last >= end) {
+                break;
+            }
+            if end.is_none() && next >= options.least && change < options.tolerance {
+                break;
+            }
+            if next > options.most {
+                return Err(ElasticFault::Harmonics {
+                    harmonics: last,
+                    change: 100.0 * change,
+                    allowed: 100.0 * options.tolerance,
+                });
+            }
+        }
+        for ((case, balance), scale) in self.model.cases.iter().zip(&mut balance).zip(&scale) {
+            balance.verify(&case.name, scale)?;
+        }
+        Ok((cases, balance, blocks, cost))
+    }
+
+    /// The last harmonic of a load that has one.
+    fn end(&self) -> Option<usize> {
+        let terms = self.model.cases.iter().flat_map(|case| &case.terms);
+        terms.map(|term| term.around.last_harmonic()).try_fold(0, |most, n| n.map(|n| most.max(n)))
+    }
+
+    /// Harmonics `from` to `to`, shared among the threads; the result never depends on their number.
+    fn block(
+        &self,
+        from: usize,
+        to: usize,
+        workspaces: &mut [Workspace],
+    ) -> Result<Vec<Outcome>, ElasticFault> {
+        let next = AtomicUsize::new(from);
+        let done: Mutex<Vec<Result<Outcome, ElasticFault>>> = Mutex::new(Vec::new());
+        workspaces.par_iter_mut().for_each(|workspace| {
+            loop {
+                let n = next.fetch_add(1, Ordering::Relaxed);
+                if n > to {
+                    break;
+                }
+                let outcome = self.harmonic(n, workspace);
+                if let Ok(mut list) = done.lock() {
+                    list.push(outcome);
+                }
+            }
+        });
+        let list = done.into_inner().unwrap_or_default();
+        let mut outcomes = list.into_iter().collect::<Result<Vec<_>, _>>()?;
+        outcomes.sort_by_key(|outcome| outcome.n);
+        Ok(outcomes)
+    }
+}
+
+fn check_tags(model: &Model) -> Result<(), ElasticFault> {
+    let tags = &model.outline.tags;
+    let users = model.supports.iter().map(|s| (&s.tag, "a support"));
+    let loads = model.patterns.iter().flat_map(|p| p.tags().iter().map(|tag| (tag, "a load")));
+    for (tag, user) in users.chain(loads) {
+        if !tags.contains(tag) {
+            return Err(ElasticFault::UnknownTag {
+                tag: tag.clone(),
+                user: user.into(),
+                known: tags.join(", "),
+            });
+        }
+    }
+    Ok(())
+}
+
+fn check_iron(model: &Model) -> Result<(), ElasticFault> {
+    let iron = &model.iron;
+    let fault = |text: &str| Err(ElasticFault::Material(text.to_owned()));
+    if !(iron.young_mpa.is_finite() && iron.young_mpa > 0.0) {
+        return fault("its modulus of elasticity must be above zero");
+    }
+    if !(iron.poisson > -1.0 && iron.poisson < 0.5) {
+        return fault("its Poisson ratio must lie between -1 and 0.5, both excluded");
+    }
+    Ok(())
+}
