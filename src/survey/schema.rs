@@ -116,7 +116,10 @@ pub enum Given {
     /// Tension per rope on the heavy and light side, the same in every rope.
     Tensions { heavy_n: f64, light_n: f64 },
     /// Measured on each rope, in the order of the roped grooves. Light side where measured.
-    PerRope { heavy_n: Vec<f64>, light_n: Option<Vec<f64>> },
+    PerRope {
+        heavy_n: Vec<f64>,
+        light_n: Option<Vec<f64>>,
+    },
 }
 
 #[derive(Debug, Clone, Serialize)]
@@ -240,11 +243,22 @@ pub enum Underside {
     /// Solid to the shaft: there is no underside.
     Solid,
     /// One wall under one groove, and a draft that thins the wall away from the web.
-    Draft { draft_rad: f64, wall_mm: f64, at_groove: usize },
+    Draft {
+        draft_rad: f64,
+        wall_mm: f64,
+        at_groove: usize,
+    },
     /// Walls per groove at stations around the rim, and a draft for the rim beyond the outer grooves.
-    Stations { draft_rad: f64, stations: Vec<Station> },
+    Stations {
+        draft_rad: f64,
+        stations: Vec<Station>,
+    },
     /// Profiles of both sides of the rim at stations around it.
-    Profiles { stations: Vec<ProfileStation>, reading_error_mm: f64, corner_radius_mm: f64 },
+    Profiles {
+        stations: Vec<ProfileStation>,
+        reading_error_mm: f64,
+        corner_radius_mm: f64,
+    },
 }
 
 #[derive(Debug, Clone, Serialize)]
@@ -275,12 +289,22 @@ pub struct ProfileStation {
 #[derive(Debug, Clone, Serialize)]
 #[serde(tag = "kind", rename_all = "snake_case")]
 pub enum Wheel {
-    SolidDisc { bore_radius_mm: f64 },
-    OneWeb { web: Web, hub: Hub },
+    SolidDisc {
+        bore_radius_mm: f64,
+    },
+    OneWeb {
+        web: Web,
+        hub: Hub,
+    },
     /// Two webs with the cored cavity between them; the first has the smaller place.
-    TwoWebs { webs: [Web; 2], hub: Hub },
+    TwoWebs {
+        webs: [Web; 2],
+        hub: Hub,
+    },
     /// A rim ring bolted on a flange.
-    BoltedRim { flange: Flange },
+    BoltedRim {
+        flange: Flange,
+    },
 }
 
 #[derive(Debug, Clone, Serialize)]

@@ -1,0 +1,3 @@
+//! The file a person fills in.
+
+pub mod schema;
