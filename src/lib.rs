@@ -3,7 +3,9 @@
 pub mod diagnostics;
 pub mod elastic;
 pub mod geometry;
+pub mod hoist;
 pub mod mesh;
 pub mod section;
+pub mod study;
 pub mod survey;
 pub mod units;

@@ -66,14 +66,8 @@ impl Diagnostics {
     /// Adds a source, so that places in it can be named and shown.
     pub fn add_source(&mut self, name: impl Into<String>, text: impl Into<String>) -> SourceId {
         let text = text.into();
-        let lines = std::iter::once(0)
-            .chain(text.match_indices('\n').map(|(at, _)| at + 1))
-            .collect();
-        self.sources.push(Source {
-            name: name.into(),
-            text,
-            lines,
-        });
+        let lines = std::iter::once(0).chain(text.match_indices('\n').map(|(at, _)| at + 1)).collect();
+        self.sources.push(Source { name: name.into(), text, lines });
         SourceId(self.sources.len() - 1)
     }
 
@@ -92,13 +86,7 @@ impl Diagnostics {
         place: Option<Place>,
     ) {
         let (message, help) = (message.into(), help.into());
-        self.push(Diagnostic {
-            code,
-            severity: Severity::Error,
-            message,
-            help,
-            place,
-        });
+        self.push(Diagnostic { code, severity: Severity::Error, message, help, place });
     }
 
     pub fn warning(
@@ -109,13 +97,7 @@ impl Diagnostics {
         place: Option<Place>,
     ) {
         let (message, help) = (message.into(), help.into());
-        self.push(Diagnostic {
-            code,
-            severity: Severity::Warning,
-            message,
-            help,
-            place,
-        });
+        self.push(Diagnostic { code, severity: Severity::Warning, message, help, place });
     }
 
     pub fn has_errors(&self) -> bool {
@@ -123,10 +105,7 @@ impl Diagnostics {
     }
 
     pub fn error_count(&self) -> usize {
-        self.items
-            .iter()
-            .filter(|item| item.severity == Severity::Error)
-            .count()
+        self.items.iter().filter(|item| item.severity == Severity::Error).count()
     }
 
     pub fn is_empty(&self) -> bool {
@@ -166,10 +145,7 @@ impl Diagnostics {
     /// `file:line:column` of the start of a place.
     pub fn locate(&self, place: &Place) -> String {
         let (line, column) = self.line_column(place);
-        let name = self
-            .sources
-            .get(place.source.0)
-            .map_or("", |source| source.name.as_str());
+        let name = self.sources.get(place.source.0).map_or("", |source| source.name.as_str());
         format!("{name}:{line}:{column}")
     }
 }
@@ -241,20 +217,8 @@ mod tests {
         let source = all.add_source("a.toml", "x = 1\ny = \"°°\" # z\n");
         assert_eq!(all.line_column(&Place { source, span: 0..1 }), (1, 1));
         let z = "x = 1\ny = \"°°\" # z\n".find('z').unwrap();
-        assert_eq!(
-            all.locate(&Place {
-                source,
-                span: z..z + 1
-            }),
-            "a.toml:2:12"
-        );
-        assert_eq!(
-            all.line_column(&Place {
-                source,
-                span: 900..901
-            }),
-            (3, 1)
-        );
+        assert_eq!(all.locate(&Place { source, span: z..z + 1 }), "a.toml:2:12");
+        assert_eq!(all.line_column(&Place { source, span: 900..901 }), (3, 1));
     }
 
     #[test]

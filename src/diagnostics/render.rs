@@ -4,8 +4,8 @@
 
 use super::{Diagnostic, Diagnostics, Place, Severity, floor_char, is_printable};
 use miette::{
-    GraphicalReportHandler, GraphicalTheme, LabeledSpan, MietteError, MietteSpanContents,
-    SourceCode, SourceSpan, SpanContents,
+    GraphicalReportHandler, GraphicalTheme, LabeledSpan, MietteError, MietteSpanContents, SourceCode,
+    SourceSpan, SpanContents,
 };
 use std::fmt;
 
@@ -48,15 +48,9 @@ impl Diagnostics {
             _ => Some(format!("{count} {name}s")),
         };
         let errors = self.error_count();
-        let parts: Vec<String> = [some(errors, "error"), some(self.len() - errors, "warning")]
-            .into_iter()
-            .flatten()
-            .collect();
-        if parts.is_empty() {
-            String::new()
-        } else {
-            format!("{}.\n", parts.join(" and "))
-        }
+        let parts: Vec<String> =
+            [some(errors, "error"), some(self.len() - errors, "warning")].into_iter().flatten().collect();
+        if parts.is_empty() { String::new() } else { format!("{}.\n", parts.join(" and ")) }
     }
 
     fn plain(&self, item: &Diagnostic, out: &mut String) {
@@ -64,30 +58,17 @@ impl Diagnostics {
             out.push_str(&self.locate(place));
             out.push_str(": ");
         }
-        out.push_str(&format!(
-            "{}: {} ({})\n",
-            word(item.severity),
-            item.message,
-            item.code
-        ));
+        out.push_str(&format!("{}: {} ({})\n", word(item.severity), item.message, item.code));
         if !item.help.is_empty() {
             out.push_str(&format!("    {}\n", item.help));
         }
     }
 
     fn snippet(&self, item: &Diagnostic, colour: bool, width: usize, out: &mut String) {
-        let theme = if colour {
-            GraphicalTheme::unicode()
-        } else {
-            GraphicalTheme::unicode_nocolor()
-        };
-        let handler = GraphicalReportHandler::new_themed(theme)
-            .with_width(width.max(40))
-            .with_context_lines(0);
-        let shown = Shown {
-            item,
-            excerpt: item.place.as_ref().and_then(|place| self.excerpt(place)),
-        };
+        let theme = if colour { GraphicalTheme::unicode() } else { GraphicalTheme::unicode_nocolor() };
+        let handler =
+            GraphicalReportHandler::new_themed(theme).with_width(width.max(40)).with_context_lines(0);
+        let shown = Shown { item, excerpt: item.place.as_ref().and_then(|place| self.excerpt(place)) };
         // Writing to a string fails only if the handler cannot draw; the plain form always can.
         let mut text = String::new();
         match handler.render_report(&mut text, &shown) {
@@ -105,9 +86,7 @@ impl Diagnostics {
         let line_text = source.text[line_start..].lines().next().unwrap_or("");
         let line_end = line_start + line_text.len();
         let at = at.min(line_end);
-        let end = floor_char(&source.text, place.span.end)
-            .clamp(at, line_end)
-            .min(at + AROUND);
+        let end = floor_char(&source.text, place.span.end).clamp(at, line_end).min(at + AROUND);
         let from = floor_char(&source.text, at.saturating_sub(AROUND).max(line_start));
         let to = floor_char(&source.text, (end + AROUND).min(line_end)).max(at);
         let before = visible(&source.text[from..at]);
@@ -207,9 +186,7 @@ impl miette::Diagnostic for Shown<'_> {
     }
 
     fn source_code(&self) -> Option<&dyn SourceCode> {
-        self.excerpt
-            .as_ref()
-            .map(|excerpt| excerpt as &dyn SourceCode)
+        self.excerpt.as_ref().map(|excerpt| excerpt as &dyn SourceCode)
     }
 
     fn labels(&self) -> Option<Box<dyn Iterator<Item = LabeledSpan> + '_>> {
@@ -223,10 +200,7 @@ impl miette::Diagnostic for Shown<'_> {
 mod tests {
     use super::*;
 
-    const SNIPPETS: Look = Look::Snippets {
-        colour: false,
-        width: 80,
-    };
+    const SNIPPETS: Look = Look::Snippets { colour: false, width: 80 };
 
     fn one(text: &str, span: std::ops::Range<usize>) -> Diagnostics {
         let mut all = Diagnostics::new();
@@ -254,10 +228,7 @@ mod tests {
     fn a_snippet_names_file_line_and_column() {
         let text = one("a = 1\nwidth = \"14.3\"\n", 14..20).render(SNIPPETS);
         assert!(text.contains("lift.toml:2:9"), "{text}");
-        assert!(
-            text.contains("width = \"14.3\"") && text.contains("write \"14.3 mm\""),
-            "{text}"
-        );
+        assert!(text.contains("width = \"14.3\"") && text.contains("write \"14.3 mm\""), "{text}");
     }
 
     #[test]

@@ -93,11 +93,8 @@ impl Asked<'_> {
                 slot_depth_mm,
                 slot_corner_radius_mm,
             } => {
-                let slot = Slot {
-                    angle: *slot_angle_rad,
-                    depth: *slot_depth_mm,
-                    corner: *slot_corner_radius_mm,
-                };
+                let slot =
+                    Slot { angle: *slot_angle_rad, depth: *slot_depth_mm, corner: *slot_corner_radius_mm };
                 self.seat_line(outline, *seat_radius_mm, *opening_angle_rad, *support_angle_rad, Some(slot))
             }
             GrooveShape::V { angle_rad, root_depth_mm, root_radius_mm, band_width_mm, .. } => {
@@ -138,9 +135,8 @@ impl Asked<'_> {
         let on_arc = |phi: f64| centre + Point::new(-phi.cos(), phi.sin()) * radius;
         let seat = self.tag(outline, tags::SEAT);
         let shoulder = self.tag(outline, tags::SHOULDER);
-        let arc = |from: f64, to: f64, tag: usize| {
-            Edge::arc_between(on_arc(from), on_arc(to), centre, false, tag)
-        };
+        let arc =
+            |from: f64, to: f64, tag: usize| Edge::arc_between(on_arc(from), on_arc(to), centre, false, tag);
         let inner = slot.as_ref().map_or(0.0, |slot| 0.5 * slot.angle);
         if inner >= contact - 1e-3 {
             return Err(self.fault(
@@ -244,16 +240,12 @@ impl Asked<'_> {
         let touch = rope / (sin / cos);
         let along = |side: f64| Point::new(cos, side * sin);
         let on_flank = |side: f64, way: f64| Point::new(apex, self.z_mm) + along(side) * way;
-        let (root, seat, flank) = (
-            self.tag(outline, tags::ROOT),
-            self.tag(outline, tags::SEAT),
-            self.tag(outline, tags::FLANK),
-        );
+        let (root, seat, flank) =
+            (self.tag(outline, tags::ROOT), self.tag(outline, tags::SEAT), self.tag(outline, tags::FLANK));
         if root_radius <= 0.0 {
-            return Err(self.fault(
-                "root",
-                "a root without a radius has no finite elastic stress; state its radius",
-            ));
+            return Err(
+                self.fault("root", "a root without a radius has no finite elastic stress; state its radius")
+            );
         }
         // A flat root's half width is where the flanks cross its depth; a full round one has none.
         let full_bottom = apex + root_radius / sin - root_radius;
@@ -270,18 +262,16 @@ impl Asked<'_> {
             left[0].end = on_flank(-1.0, way);
             right[0].start = on_flank(1.0, way);
             let mut floor = vec![Edge::line(left[0].end, right[0].start, root)];
-            let radius = root_radius.min(0.49 * floor[0].length() / (0.5 * (0.5 * std::f64::consts::PI - 0.5 * angle)).tan());
+            let radius = root_radius
+                .min(0.49 * floor[0].length() / (0.5 * (0.5 * std::f64::consts::PI - 0.5 * angle)).tan());
             round(&mut left, &mut floor, radius)?;
             round(&mut floor, &mut right, radius)?;
             left.append(&mut floor);
         } else {
             round(&mut left, &mut right, root_radius)?;
         }
-        let mut core = vec![Edge::line(
-            on_flank(-1.0, touch + 0.5 * band),
-            on_flank(-1.0, touch - 0.5 * band),
-            seat,
-        )];
+        let mut core =
+            vec![Edge::line(on_flank(-1.0, touch + 0.5 * band), on_flank(-1.0, touch - 0.5 * band), seat)];
         core.append(&mut left);
         core.append(&mut right);
         core.push(Edge::line(on_flank(1.0, touch - 0.5 * band), on_flank(1.0, touch + 0.5 * band), seat));

@@ -77,11 +77,8 @@ struct Joiner {
 impl Joiner {
     /// Where a flank reaches the rim edge.
     fn mouth_of(&self, line: &GrooveLine, right: bool) -> Result<Point, SectionFault> {
-        let (foot, side) = if right {
-            (line.core[line.core.len() - 1].end, 1)
-        } else {
-            (line.core[0].start, 0)
-        };
+        let (foot, side) =
+            if right { (line.core[line.core.len() - 1].end, 1) } else { (line.core[0].start, 0) };
         let Some(flanks) = line.flanks else { return Ok(Point::new(self.edge_radius, foot.z)) };
         if foot.r >= self.edge_radius - 1e-6 {
             return Err(SectionFault::Groove {

@@ -112,4 +112,4 @@ impl Section {
 }
 
 #[cfg(test)]
-mod tests;
+pub(crate) mod tests;

@@ -19,7 +19,11 @@ pub(super) fn build(survey: &Survey, state: State, place: &Place) -> Result<Sect
     let support = match &survey.wheel {
         Wheel::SolidDisc { bore_radius_mm } => {
             shell.solid(&side, *bore_radius_mm);
-            Support { tag: tags::BORE, fence: bore_radius_mm * 1.05, reason: "the bore, where the shaft holds the disc" }
+            Support {
+                tag: tags::BORE,
+                fence: bore_radius_mm * 1.05,
+                reason: "the bore, where the shaft holds the disc",
+            }
         }
         Wheel::OneWeb { web, hub } => {
             shell.webbed(&side, web, web, hub).map_err(one)?;
@@ -32,7 +36,11 @@ pub(super) fn build(survey: &Survey, state: State, place: &Place) -> Result<Sect
         }
         Wheel::BoltedRim { .. } => {
             let fence = shell.bolted(&side).map_err(one)?;
-            Support { tag: tags::BOLTED_FACE, fence, reason: "the bolted flange, where bolts and seating hold the rim" }
+            Support {
+                tag: tags::BOLTED_FACE,
+                fence,
+                reason: "the bolted flange, where bolts and seating hold the rim",
+            }
         }
     };
     let outline = shell.outline;
@@ -124,7 +132,12 @@ impl Shell<'_> {
         self.outline.loops.push(edges);
     }
 
-    fn underside(&mut self, zones: &[Zone], zone: usize, web: &'static str) -> Result<Vec<Edge>, SectionFault> {
+    fn underside(
+        &mut self,
+        zones: &[Zone],
+        zone: usize,
+        web: &'static str,
+    ) -> Result<Vec<Edge>, SectionFault> {
         let tag = self.outline.tag(tags::UNDERSIDE);
         let line = points(self.survey, self.place, &self.datum, zones, zone, web)?;
         underside_edges(&line, self.place, tag)
@@ -145,10 +158,7 @@ impl Shell<'_> {
     /// The overhangs on both sides of the web or webs.
     fn overhangs(&self, low_face: f64, high_face: f64) -> [Zone; 2] {
         let zone = |from, to, below: bool, side| Zone { from, to, web_below: below, web_above: !below, side };
-        [
-            zone(-self.half, low_face, false, "groove 1"),
-            zone(high_face, self.half, true, "the last groove"),
-        ]
+        [zone(-self.half, low_face, false, "groove 1"), zone(high_face, self.half, true, "the last groove")]
     }
 
     /// Outer loop of a wheel whose lowest and highest web faces are those of `low` and `high`.
@@ -158,7 +168,8 @@ impl Shell<'_> {
         let (hub_low, hub_high) = (hub.place_mm - 0.5 * hub.length_mm, hub.place_mm + 0.5 * hub.length_mm);
         if hub_low > low_face - low.hub_fillet_mm || hub_high < high_face + high.hub_fillet_mm {
             return Err(SectionFault::Wheel(
-                "hub is shorter than the web with its fillets: check hub length, hub place and web places".into(),
+                "hub is shorter than the web with its fillets: check hub length, hub place and web places"
+                    .into(),
             ));
         }
         let zones = self.overhangs(low_face, high_face);
@@ -209,7 +220,9 @@ impl Shell<'_> {
     fn cavity(&mut self, low: &Web, high: &Web, hub: &Hub) -> Result<(), SectionFault> {
         let (from, to) = (low.place_mm + 0.5 * low.thickness_mm, high.place_mm - 0.5 * high.thickness_mm);
         if to - from < low.rim_fillet_mm + high.rim_fillet_mm {
-            return Err(SectionFault::Wheel("two webs leave no cavity between them: check their places".into()));
+            return Err(SectionFault::Wheel(
+                "two webs leave no cavity between them: check their places".into(),
+            ));
         }
         let zones = [Zone { from, to, web_below: true, web_above: true, side: "the cavity" }];
         let mut under = self.underside(&zones, 0, "webs")?;

@@ -1,3 +1,5 @@
 //! The file a person fills in.
 
 pub mod schema;
+
+pub use schema::*;

@@ -116,10 +116,7 @@ pub enum Given {
     /// Tension per rope on the heavy and light side, the same in every rope.
     Tensions { heavy_n: f64, light_n: f64 },
     /// Measured on each rope, in the order of the roped grooves. Light side where measured.
-    PerRope {
-        heavy_n: Vec<f64>,
-        light_n: Option<Vec<f64>>,
-    },
+    PerRope { heavy_n: Vec<f64>, light_n: Option<Vec<f64>> },
 }
 
 #[derive(Debug, Clone, Serialize)]
@@ -173,11 +170,7 @@ impl Grooves {
 #[serde(tag = "shape", rename_all = "snake_case")]
 pub enum GrooveShape {
     /// A round seat with straight flanks tangent to it.
-    Round {
-        seat_radius_mm: f64,
-        opening_angle_rad: f64,
-        support_angle_rad: Option<f64>,
-    },
+    Round { seat_radius_mm: f64, opening_angle_rad: f64, support_angle_rad: Option<f64> },
     /// A round seat with a slot cut through its bottom.
     Undercut {
         seat_radius_mm: f64,
@@ -243,22 +236,11 @@ pub enum Underside {
     /// Solid to the shaft: there is no underside.
     Solid,
     /// One wall under one groove, and a draft that thins the wall away from the web.
-    Draft {
-        draft_rad: f64,
-        wall_mm: f64,
-        at_groove: usize,
-    },
+    Draft { draft_rad: f64, wall_mm: f64, at_groove: usize },
     /// Walls per groove at stations around the rim, and a draft for the rim beyond the outer grooves.
-    Stations {
-        draft_rad: f64,
-        stations: Vec<Station>,
-    },
+    Stations { draft_rad: f64, stations: Vec<Station> },
     /// Profiles of both sides of the rim at stations around it.
-    Profiles {
-        stations: Vec<ProfileStation>,
-        reading_error_mm: f64,
-        corner_radius_mm: f64,
-    },
+    Profiles { stations: Vec<ProfileStation>, reading_error_mm: f64, corner_radius_mm: f64 },
 }
 
 #[derive(Debug, Clone, Serialize)]

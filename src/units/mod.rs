@@ -117,10 +117,7 @@ impl Unit {
 
     fn is_spelled(&self, text: &str) -> bool {
         self.name.eq_ignore_ascii_case(text)
-            || self
-                .aliases
-                .iter()
-                .any(|alias| alias.eq_ignore_ascii_case(text))
+            || self.aliases.iter().any(|alias| alias.eq_ignore_ascii_case(text))
     }
 }
 
@@ -143,62 +140,20 @@ const fn unit(
     prints_as: &'static str,
     aliases: &'static [&'static str],
 ) -> Unit {
-    Unit {
-        name,
-        kind,
-        times,
-        over,
-        aliases,
-        prints_as,
-    }
+    Unit { name, kind, times, over, aliases, prints_as }
 }
 
 /// Every unit the program reads or prints.
 pub static UNITS: &[Unit] = &[
-    unit(
-        Kind::Length,
-        "mm",
-        1.0,
-        1.0,
-        "mm",
-        &["millimetre", "millimeter", "millimetres", "millimeters"],
-    ),
+    unit(Kind::Length, "mm", 1.0, 1.0, "mm", &["millimetre", "millimeter", "millimetres", "millimeters"]),
     unit(Kind::Length, "cm", 10.0, 1.0, "mm", &[]),
-    unit(
-        Kind::Length,
-        "m",
-        1000.0,
-        1.0,
-        "mm",
-        &["metre", "meter", "metres", "meters"],
-    ),
-    unit(
-        Kind::Length,
-        "in",
-        127.0,
-        5.0,
-        "in",
-        &["\"", "''", "in.", "inch", "inches"],
-    ),
-    unit(
-        Kind::Length,
-        "ft",
-        1524.0,
-        5.0,
-        "in",
-        &["'", "ft.", "foot", "feet"],
-    ),
+    unit(Kind::Length, "m", 1000.0, 1.0, "mm", &["metre", "meter", "metres", "meters"]),
+    unit(Kind::Length, "in", 127.0, 5.0, "in", &["\"", "''", "in.", "inch", "inches"]),
+    unit(Kind::Length, "ft", 1524.0, 5.0, "in", &["'", "ft.", "foot", "feet"]),
     unit(Kind::Mass, "kg", 1.0, 1.0, "kg", &["kgs"]),
     unit(Kind::Mass, "g", 1.0, 1000.0, "kg", &[]),
     unit(Kind::Mass, "t", 1000.0, 1.0, "kg", &[]),
-    unit(
-        Kind::Mass,
-        "lb",
-        LB_KG,
-        1.0,
-        "lb",
-        &["lbs", "lb.", "lbm", "pound", "pounds"],
-    ),
+    unit(Kind::Mass, "lb", LB_KG, 1.0, "lb", &["lbs", "lb.", "lbm", "pound", "pounds"]),
     unit(Kind::Force, "N", 1.0, 1.0, "N", &["newton", "newtons"]),
     unit(Kind::Force, "kN", 1000.0, 1.0, "kN", &[]),
     unit(Kind::Force, "lbf", LBF_N, 1.0, "lbf", &[]),
@@ -206,53 +161,18 @@ pub static UNITS: &[Unit] = &[
     unit(Kind::Speed, "m/s", 1.0, 1.0, "m/s", &[]),
     unit(Kind::Speed, "mm/s", 1.0, 1000.0, "m/s", &[]),
     unit(Kind::Speed, "ft/min", 0.3048, 60.0, "ft/min", &["fpm"]),
-    unit(
-        Kind::Acceleration,
-        "m/s2",
-        1.0,
-        1.0,
-        "m/s2",
-        &["m/s²", "m/s^2"],
-    ),
-    unit(
-        Kind::Acceleration,
-        "ft/s2",
-        0.3048,
-        1.0,
-        "ft/s2",
-        &["ft/s²", "ft/s^2"],
-    ),
+    unit(Kind::Acceleration, "m/s2", 1.0, 1.0, "m/s2", &["m/s²", "m/s^2"]),
+    unit(Kind::Acceleration, "ft/s2", 0.3048, 1.0, "ft/s2", &["ft/s²", "ft/s^2"]),
     unit(Kind::Acceleration, "g", 9.80665, 1.0, "m/s2", &[]),
-    unit(
-        Kind::Angle,
-        "deg",
-        PI,
-        180.0,
-        "deg",
-        &["°", "degree", "degrees"],
-    ),
+    unit(Kind::Angle, "deg", PI, 180.0, "deg", &["°", "degree", "degrees"]),
     unit(Kind::Angle, "rad", 1.0, 1.0, "deg", &[]),
     unit(Kind::Stress, "MPa", 1.0, 1.0, "MPa", &[]),
     unit(Kind::Stress, "N/mm2", 1.0, 1.0, "MPa", &["N/mm²", "N/mm^2"]),
     unit(Kind::Stress, "GPa", 1000.0, 1.0, "MPa", &[]),
-    unit(
-        Kind::Stress,
-        "psi",
-        LBF_N,
-        645.16,
-        "psi",
-        &["lbf/in2", "lbf/in²"],
-    ),
+    unit(Kind::Stress, "psi", LBF_N, 645.16, "psi", &["lbf/in2", "lbf/in²"]),
     unit(Kind::Stress, "ksi", 1000.0 * LBF_N, 645.16, "psi", &[]),
     unit(Kind::MassPerLength, "kg/m", 1.0, 1.0, "kg/m", &[]),
-    unit(
-        Kind::MassPerLength,
-        "lb/ft",
-        LB_KG,
-        0.3048,
-        "lb/ft",
-        &["lbs/ft"],
-    ),
+    unit(Kind::MassPerLength, "lb/ft", LB_KG, 0.3048, "lb/ft", &["lbs/ft"]),
     unit(Kind::Hardness, "HB", 1.0, 1.0, "HB", &["HBW", "BHN"]),
     unit(Kind::Ratio, "%", 1.0, 100.0, "%", &["percent"]),
 ];
@@ -260,18 +180,12 @@ pub static UNITS: &[Unit] = &[
 /// The unit of this kind with this spelling; upper and lower case are not told apart.
 pub fn find(kind: Kind, spelling: &str) -> Option<&'static Unit> {
     let spelling: String = spelling.chars().filter(|c| !c.is_whitespace()).collect();
-    UNITS
-        .iter()
-        .find(|unit| unit.kind == kind && unit.is_spelled(&spelling))
+    UNITS.iter().find(|unit| unit.kind == kind && unit.is_spelled(&spelling))
 }
 
 /// Names of the units of one kind, for messages.
 pub fn names(kind: Kind) -> String {
-    let names: Vec<&str> = UNITS
-        .iter()
-        .filter(|u| u.kind == kind)
-        .map(|u| u.name)
-        .collect();
+    let names: Vec<&str> = UNITS.iter().filter(|u| u.kind == kind).map(|u| u.name).collect();
     names.join(", ")
 }
 
@@ -281,10 +195,7 @@ mod tests {
 
     #[test]
     fn factors_are_the_defined_ones() {
-        assert_eq!(
-            find(Kind::Force, "lbf").unwrap().to_inside(1.0),
-            4.4482216152605
-        );
+        assert_eq!(find(Kind::Force, "lbf").unwrap().to_inside(1.0), 4.4482216152605);
         assert_eq!(find(Kind::Mass, "lb").unwrap().to_inside(1.0), 0.45359237);
         assert_eq!(find(Kind::Length, "ft").unwrap().to_inside(1.0), 304.8);
         // One pound-force on one square inch, worked out independently of the table.
@@ -303,9 +214,7 @@ mod tests {
     fn no_spelling_is_used_twice_within_a_kind() {
         for unit in UNITS {
             for spelling in unit.aliases.iter().chain([&unit.name]) {
-                let hits = UNITS
-                    .iter()
-                    .filter(|u| u.kind == unit.kind && u.is_spelled(spelling));
+                let hits = UNITS.iter().filter(|u| u.kind == unit.kind && u.is_spelled(spelling));
                 assert_eq!(hits.count(), 1, "{spelling}");
             }
         }

@@ -42,11 +42,7 @@ impl Scan<'_> {
     pub(super) fn number(&mut self) -> Result<f64, NumberFault> {
         self.rest = self.rest.trim_start();
         let negative = self.rest.starts_with('-');
-        self.rest = self
-            .rest
-            .strip_prefix(['-', '+'])
-            .unwrap_or(self.rest)
-            .trim_start();
+        self.rest = self.rest.strip_prefix(['-', '+']).unwrap_or(self.rest).trim_start();
         let first = self.decimal().ok_or(NumberFault::None)?;
         let mut value = first;
         if let Some(fraction) = self.denominator(first)? {
@@ -56,16 +52,8 @@ impl Scan<'_> {
             let spaced = kept.trim_start();
             let tail = spaced.strip_prefix('-').unwrap_or(spaced);
             self.rest = tail;
-            let numerator = if tail.len() < kept.len() {
-                self.decimal()
-            } else {
-                None
-            };
-            match numerator
-                .map(|n| self.denominator(n))
-                .transpose()?
-                .flatten()
-            {
+            let numerator = if tail.len() < kept.len() { self.decimal() } else { None };
+            match numerator.map(|n| self.denominator(n)).transpose()?.flatten() {
                 Some(fraction) => value += fraction,
                 None => self.rest = kept,
             }
@@ -81,9 +69,7 @@ impl Scan<'_> {
         let Some(tail) = self.rest.trim_start().strip_prefix('/') else {
             return Ok(None);
         };
-        let mut scan = Scan {
-            rest: tail.trim_start(),
-        };
+        let mut scan = Scan { rest: tail.trim_start() };
         let Some(denominator) = scan.decimal() else {
             return Ok(None);
         };
@@ -96,12 +82,7 @@ impl Scan<'_> {
 
     fn decimal(&mut self) -> Option<f64> {
         let bytes = self.rest.as_bytes();
-        let digits = |from: usize| {
-            bytes[from..]
-                .iter()
-                .take_while(|b| b.is_ascii_digit())
-                .count()
-        };
+        let digits = |from: usize| bytes[from..].iter().take_while(|b| b.is_ascii_digit()).count();
         let whole = digits(0);
         let mut end = whole;
         let mut fraction = 0;
@@ -114,9 +95,7 @@ impl Scan<'_> {
         }
         if matches!(bytes.get(end), Some(b'e' | b'E')) {
             let sign = usize::from(matches!(bytes.get(end + 1), Some(b'+' | b'-')));
-            let exponent = bytes
-                .get(end + 1 + sign)
-                .map_or(0, |_| digits(end + 1 + sign));
+            let exponent = bytes.get(end + 1 + sign).map_or(0, |_| digits(end + 1 + sign));
             if exponent > 0 {
                 end += 1 + sign + exponent;
             }

@@ -65,26 +65,17 @@ pub fn parse(text: &str, kind: Kind) -> Result<Quantity, UnitFault> {
     let rest = scan.rest.trim();
     if rest.is_empty() {
         if kind == Kind::Ratio {
-            return Ok(Quantity {
-                value: within(number, text, kind)?,
-                unit: None,
-            });
+            return Ok(Quantity { value: within(number, text, kind)?, unit: None });
         }
         return Err(bare_number(text, number, kind));
     }
     if let Some(unit) = find(kind, rest) {
-        return Ok(Quantity {
-            value: within(unit.to_inside(number), text, kind)?,
-            unit: Some(unit),
-        });
+        return Ok(Quantity { value: within(unit.to_inside(number), text, kind)?, unit: Some(unit) });
     }
     if kind == Kind::Length
         && let Some((inches, unit)) = feet_and_inches(rest, number)
     {
-        return Ok(Quantity {
-            value: within(unit.to_inside(inches), text, kind)?,
-            unit: Some(unit),
-        });
+        return Ok(Quantity { value: within(unit.to_inside(inches), text, kind)?, unit: Some(unit) });
     }
     Err(unit_fault(rest, text, kind))
 }
@@ -164,12 +155,7 @@ fn number_fault(why: NumberFault, text: &str, kind: Kind) -> UnitFault {
             format!("write for instance {}", kind.examples()),
         ),
     };
-    UnitFault {
-        kind: fault,
-        found,
-        allowed: allowed(kind),
-        advice,
-    }
+    UnitFault { kind: fault, found, allowed: allowed(kind), advice }
 }
 
 fn unit_fault(rest: &str, text: &str, kind: Kind) -> UnitFault {
@@ -178,12 +164,7 @@ fn unit_fault(rest: &str, text: &str, kind: Kind) -> UnitFault {
     if let Some(other) = UNITS.iter().find(|u| find(u.kind, rest) == Some(*u)) {
         return UnitFault {
             kind: UnitFaultKind::WrongKind,
-            found: format!(
-                "{} is {}, and {} is asked for",
-                quoted(text),
-                other.kind.phrase(),
-                kind.phrase()
-            ),
+            found: format!("{} is {}, and {} is asked for", quoted(text), other.kind.phrase(), kind.phrase()),
             allowed: allowed(kind),
             advice,
         };
@@ -191,11 +172,7 @@ fn unit_fault(rest: &str, text: &str, kind: Kind) -> UnitFault {
     if let Some((unit, tail)) = leading_unit(rest, kind) {
         return UnitFault {
             kind: UnitFaultKind::Malformed,
-            found: format!(
-                "{} goes on after the unit {unit} with \"{}\"",
-                quoted(text),
-                clipped(tail)
-            ),
+            found: format!("{} goes on after the unit {unit} with \"{}\"", quoted(text), clipped(tail)),
             allowed: allowed(kind),
             advice: "write one number and one unit, and put remarks behind a # sign".into(),
         };
@@ -210,10 +187,7 @@ fn unit_fault(rest: &str, text: &str, kind: Kind) -> UnitFault {
     }
     UnitFault {
         kind: UnitFaultKind::Unknown,
-        found: format!(
-            "{} has the unit \"{spelled}\", which is not known",
-            quoted(text)
-        ),
+        found: format!("{} has the unit \"{spelled}\", which is not known", quoted(text)),
         allowed: allowed(kind),
         advice,
     }
@@ -239,17 +213,11 @@ fn within(value: f64, text: &str, kind: Kind) -> Result<f64, UnitFault> {
 
 /// `2 ft 6 in` and `2' 6"`: the feet are read already, the rest begins with their unit.
 fn feet_and_inches(rest: &str, feet: f64) -> Option<(f64, &'static Unit)> {
-    let tail = ["feet", "foot", "ft.", "ft", "'"]
-        .iter()
-        .find_map(|mark| rest.strip_prefix(mark))?;
-    let mut scan = Scan {
-        rest: tail.trim_start_matches([' ', '-']),
-    };
+    let tail = ["feet", "foot", "ft.", "ft", "'"].iter().find_map(|mark| rest.strip_prefix(mark))?;
+    let mut scan = Scan { rest: tail.trim_start_matches([' ', '-']) };
     let inches = scan.number().ok()?;
     let unit = find(Kind::Length, scan.rest.trim()).filter(|unit| unit.name == "in")?;
-    (0.0..12.0)
-        .contains(&inches)
-        .then(|| (feet * 12.0 + inches.copysign(feet), unit))
+    (0.0..12.0).contains(&inches).then(|| (feet * 12.0 + inches.copysign(feet), unit))
 }
 
 #[cfg(test)]
@@ -257,9 +225,7 @@ mod tests {
     use super::*;
 
     fn value(text: &str, kind: Kind) -> f64 {
-        parse(text, kind)
-            .unwrap_or_else(|fault| panic!("{text}: {fault:?}"))
-            .value
+        parse(text, kind).unwrap_or_else(|fault| panic!("{text}: {fault:?}")).value
     }
 
     fn fault(text: &str, kind: Kind) -> UnitFaultKind {
@@ -331,21 +297,11 @@ mod tests {
     #[test]
     fn advice_shows_the_fix() {
         let fault = parse("14.3", Kind::Length).unwrap_err();
-        assert!(
-            fault.advice.starts_with("write \"14.3 mm\""),
-            "{}",
-            fault.advice
-        );
+        assert!(fault.advice.starts_with("write \"14.3 mm\""), "{}", fault.advice);
         let fault = parse("14,3 mm", Kind::Length).unwrap_err();
         assert!(fault.advice.contains("\"14.3 mm\""), "{}", fault.advice);
         let fault = parse("14 kg", Kind::Length).unwrap_err();
         assert!(fault.found.contains("a mass") && fault.found.contains("a length"));
-        assert!(
-            parse(&"9".repeat(100_000), Kind::Length)
-                .unwrap_err()
-                .found
-                .len()
-                < 200
-        );
+        assert!(parse(&"9".repeat(100_000), Kind::Length).unwrap_err().found.len() < 200);
     }
 }

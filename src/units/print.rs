@@ -33,11 +33,7 @@ impl UnitVotes {
     /// The unit used most; a draw, or no vote at all, goes to the fall-back.
     fn winner(&self, kind: Kind, fall_back: &str) -> &'static Unit {
         let count = |name: &str| {
-            self.votes
-                .iter()
-                .filter(|((k, n), _)| *k == kind && *n == name)
-                .map(|(_, c)| *c)
-                .sum::<usize>()
+            self.votes.iter().filter(|((k, n), _)| *k == kind && *n == name).map(|(_, c)| *c).sum::<usize>()
         };
         let mut best = (fall_back, count(fall_back));
         // The table's order decides between two rivals, so that the same file prints the same units.
@@ -95,10 +91,8 @@ impl PrintUnits {
 
     /// The number alone, in the printed unit, with a fixed number of decimals for columns.
     pub fn number(&self, kind: Kind, value: f64) -> String {
-        self.unit(kind).map_or_else(
-            || digits(kind, "", value),
-            |u| digits(kind, u.name, u.from_inside(value)),
-        )
+        self.unit(kind)
+            .map_or_else(|| digits(kind, "", value), |u| digits(kind, u.name, u.from_inside(value)))
     }
 
     /// The number alone in SI, with a fixed number of decimals for columns.
@@ -145,9 +139,7 @@ fn digits(kind: Kind, unit: &str, value: f64) -> String {
         (Kind::Angle, "rad") => format!("{value:.4}"),
         (Kind::Angle | Kind::Ratio, _) => format!("{value:.1}"),
         (Kind::Hardness, _) => format!("{value:.0}"),
-        (Kind::Stress | Kind::Acceleration | Kind::MassPerLength | Kind::Speed, _) => {
-            significant(value, 3)
-        }
+        (Kind::Stress | Kind::Acceleration | Kind::MassPerLength | Kind::Speed, _) => significant(value, 3),
         (Kind::Mass | Kind::Force, _) => significant(value, 4),
     };
     // A value that rounds to nothing carries no sign.
@@ -192,30 +184,16 @@ mod tests {
 
     #[test]
     fn inches_bring_their_companions() {
-        let print = votes(&[
-            ("1/2 in", Kind::Length),
-            ("2 ft", Kind::Length),
-            ("3 mm", Kind::Length),
-        ]);
-        assert_eq!(
-            (print.stress.name, print.force.name, print.speed.name),
-            ("psi", "lbf", "ft/min")
-        );
+        let print = votes(&[("1/2 in", Kind::Length), ("2 ft", Kind::Length), ("3 mm", Kind::Length)]);
+        assert_eq!((print.stress.name, print.force.name, print.speed.name), ("psi", "lbf", "ft/min"));
         assert_eq!(print.show(Kind::Length, 17.018), "0.67 in (17.02 mm)");
         assert_eq!(print.show(Kind::Stress, 11.7), "1700 psi (11.7 MPa)");
     }
 
     #[test]
     fn a_vote_outweighs_the_companion() {
-        let print = votes(&[
-            ("1/2 in", Kind::Length),
-            ("900 kg", Kind::Mass),
-            ("1 m/s", Kind::Speed),
-        ]);
-        assert_eq!(
-            (print.length.name, print.mass.name, print.speed.name),
-            ("in", "kg", "m/s")
-        );
+        let print = votes(&[("1/2 in", Kind::Length), ("900 kg", Kind::Mass), ("1 m/s", Kind::Speed)]);
+        assert_eq!((print.length.name, print.mass.name, print.speed.name), ("in", "kg", "m/s"));
         assert_eq!(print.show(Kind::Mass, 1542.0), "1542 kg");
     }
 

@@ -1,0 +1,199 @@
+//! From a section and rope tensions to an explicit elastic problem.
+
+use crate::elastic::{Around, Case, ElasticFault, Hold, Iron, Law, Model, Pattern, Solution, Support, Term};
+use crate::geometry::Edge;
+use crate::hoist::{Expected, LoadCase, RopeWrap, drag_radius_mm, expected};
+use crate::mesh::Sizing;
+use crate::section::Section;
+use crate::survey::Survey;
+
+/// Largest relative gap between the applied resultant and the one the rope pulls ask for.
+const ALLOWED: f64 = 1e-6;
+
+/// An elastic problem with what its cases must add up to.
+pub(crate) struct Loaded {
+    pub model: Model,
+    pub expected: Vec<Expected>,
+    /// Length over which the pressure's jumps at the wrap's ends are spread (mm).
+    pub run_in_mm: f64,
+}
+
+/// Puts rope loads on a section: every roped groove carries its own rope.
+///
+/// The bore (or bolted face) is fixed. The pressure's jump at each end of the wrap is spread over one
+/// rope diameter, about the length √(EI/T) over which a rope's bending stiffness lets it lift off.
+pub(crate) fn loaded(
+    survey: &Survey,
+    section: &Section,
+    cases: &[LoadCase],
+    iron: Iron,
+    sizing: Sizing,
+) -> Loaded {
+    let run_in_mm = survey.roping.rope_diameter_mm;
+    let roped: Vec<_> = section
+        .grooves
+        .iter()
+        .zip(&survey.grooves.roped)
+        .filter(|(_, roped)| **roped)
+        .map(|(g, _)| g)
+        .collect();
+    let mut patterns = Vec::new();
+    let mut radii = Vec::new();
+    for groove in &roped {
+        let (tags, law) = (vec![groove.seat.tag.clone()], groove.seat.law);
+        patterns.push(Pattern::Bearing { tags: tags.clone(), law });
+        patterns.push(Pattern::Drag { tags, law, moment_radius_mm: groove.pitch_radius_mm });
+        radii.push([groove.pitch_radius_mm, seat_drag_radius(section, &groove.seat.tag, law)]);
+    }
+    let mut model_cases = Vec::new();
+    let mut sums = Vec::new();
+    for case in cases {
+        let wraps: Vec<RopeWrap> = case
+            .heavy_n
+            .iter()
+            .zip(&case.light_n)
+            .map(|(heavy, light)| RopeWrap::new(*heavy, *light, survey.roping.wrap_rad, survey.roping.creep))
+            .collect();
+        let mut terms = Vec::new();
+        for (index, (wrap, groove)) in wraps.iter().zip(&roped).enumerate() {
+            let run_in = run_in_mm / groove.pitch_radius_mm;
+            let drag = wrap.drag(run_in);
+            terms.push(Term { pattern: 2 * index, around: wrap.bearing(run_in) });
+            if !is_zero(&drag) {
+                terms.push(Term { pattern: 2 * index + 1, around: drag });
+            }
+        }
+        model_cases.push(Case { name: case.kind.name().to_owned(), terms });
+        sums.push(expected(case, &wraps, &radii));
+    }
+    let model = Model {
+        title: survey.job.name.clone(),
+        outline: section.outline.clone(),
+        sizing,
+        iron,
+        supports: vec![Support { tag: section.support.clone(), hold: Hold::FIXED }],
+        patterns,
+        cases: model_cases,
+    };
+    Loaded { model, expected: sums, run_in_mm }
+}
+
+fn is_zero(around: &Around) -> bool {
+    matches!(around, Around::Stretches { stretches, .. } if stretches.iter().all(|s| s.value == 0.0))
+}
+
+fn seat_drag_radius(section: &Section, tag: &str, law: Law) -> f64 {
+    let seat: Vec<Edge> =
+        section.outline.edges().filter(|edge| section.outline.tag_name(edge) == tag).copied().collect();
+    drag_radius_mm(&seat, law)
+}
+
+/// Compares what the solution's tractions add up to with what the rope pulls ask for; returns the gap.
+///
+/// # Errors
+/// When they differ by more than one part in a million of the larger.
+pub(crate) fn verify_resultant(
+    solution: &Solution,
+    case: usize,
+    expected: &Expected,
+) -> Result<f64, ElasticFault> {
+    let applied = &solution.balance[case].applied;
+    let scale = expected.applied_n[0].hypot(expected.applied_n[1]);
+    let force =
+        (applied.force_n[0] - expected.applied_n[0]).hypot(applied.force_n[1] - expected.applied_n[1]);
+    let axial = applied.force_n[2].abs();
+    let arm = scale * 1.0_f64.max(solution.mesh.nodes.iter().fold(0.0, |m: f64, p| m.max(p.r)));
+    let moment = (applied.moment_nmm[2] - expected.moment_nmm).abs();
+    let gap = (force.max(axial) / scale).max(moment / arm);
+    if gap <= ALLOWED {
+        return Ok(gap);
+    }
+    Err(ElasticFault::Imbalance {
+        what: format!(
+            "applied rope load and vector sum of the rope pulls of case '{}'",
+            solution.case_names[case]
+        ),
+        left: format!("{:?}", applied),
+        right: format!("{:?}", expected),
+        gap,
+        allowed: ALLOWED,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::elastic::{Options, PeakSearch, Region, solve};
+    use crate::section::{Kind, Place, State};
+    use crate::survey::Underside;
+
+    #[test]
+    #[ignore]
+    fn timing() {
+        let survey = crate::section::tests::one_web();
+        for wall in [1.13, 1.01, 0.69] {
+            let mut survey = survey.clone();
+            survey.walls.underside = Underside::Draft { draft_rad: 0.0, wall_mm: wall * 25.4, at_groove: 3 };
+            let place = Place { kind: Kind::Uniform, walls: vec![], lines: None };
+            let section = Section::build(&survey, State::Cut, &place).unwrap();
+            let cases = &crate::hoist::load_cases(&survey)[..1];
+            let iron =
+                Iron { young_mpa: 80e3, poisson: 0.26, density_t_mm3: 7.2e-9, expansion_per_k: 1.1e-5 };
+            for (step, wall_n) in [(0.7, 2.0), (0.5, 2.0), (0.35, 2.5), (0.2, 3.0)] {
+                let sizing = Sizing { fillet_step_rad: step, through_wall: wall_n, ..Sizing::default() };
+                let start = std::time::Instant::now();
+                let loaded = loaded(&survey, &section, cases, iron, sizing.clone());
+                let mesh = crate::mesh::Mesh::generate(&loaded.model.outline, &sizing).unwrap();
+                let meshed = start.elapsed();
+                let solution = solve(
+                    &loaded.model,
+                    |mesh| {
+                        let mut region = Region::everything(mesh);
+                        for (searched, p) in region.nodes.iter_mut().zip(&mesh.nodes) {
+                            *searched &= p.r > section.fence_radius_mm;
+                        }
+                        region
+                    },
+                    &Options::default(),
+                )
+                .unwrap();
+                let solved = start.elapsed();
+                let gap = verify_resultant(&solution, 0, &loaded.expected[0]);
+                let mut region = Region::everything(&solution.mesh);
+                for (searched, p) in region.nodes.iter_mut().zip(&mesh.nodes) {
+                    *searched &= p.r > section.fence_radius_mm;
+                }
+                let ranking =
+                    PeakSearch::new(&solution.mesh, &solution.cases[0], &region).ranking(&|p| p.first_mpa);
+                println!(
+                    "wall {wall} step {step} tri {} angle {:.1} jac {:.2} nodes {} dof {} L {:.1}M n {} res {:.1e} | mesh {:?} all {:?} search {:?} | peak {:.3} at r {:.2} z {:.2} θ {:.1}° gap {:?} bal {:.1e}",
+                    mesh.triangles.len(),
+                    mesh.quality.smallest_angle_deg,
+                    mesh.quality.jacobian_ratio,
+                    mesh.nodes.len(),
+                    solution.cost.unknowns,
+                    solution.cost.factor_entries as f64 / 1e6,
+                    solution.last_harmonic(),
+                    solution.cost.residual,
+                    meshed,
+                    solved,
+                    start.elapsed() - solved,
+                    ranking[0].score,
+                    ranking[0].at.r,
+                    ranking[0].at.z,
+                    ranking[0].theta_rad.to_degrees(),
+                    gap,
+                    solution.balance[0].gap
+                );
+                println!(
+                    "   blocks {:?}",
+                    solution
+                        .blocks
+                        .iter()
+                        .map(|b| (b.last_harmonic, (b.peak_mpa * 1000.0).round() / 1000.0))
+                        .collect::<Vec<_>>()
+                );
+            }
+        }
+    }
+}

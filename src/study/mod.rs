@@ -1,0 +1,2 @@
+//! Compositions of the whole: one check from survey to findings.
+mod loads;
