@@ -28,6 +28,7 @@ pub(super) struct Analysis<'a> {
     pub assembled: &'a Assembled,
     pub pattern: &'a FactorPattern,
     pub recovery: &'a Recovery,
+    pub restraint: &'a Restraint<'a>,
     /// The places where element stresses are most exact.
     pub spots: Vec<Spot>,
     pub sides: Vec<Side>,
@@ -65,19 +66,24 @@ impl Analysis<'_> {
         let forces: Vec<[Vec<f64>; 2]> =
             shares.iter().map(|families| families.each_ref().map(|s| self.combine(s, &loads))).collect();
         let parts: Vec<Vec<f64>> = self.model.cases.iter().map(|case| self.sizes(case, n)).collect();
-        let restraint = Restraint::new(self.mesh, self.assembled, self.model);
         let names = self.model.cases.iter().map(|case| case.name.as_str());
         let named: Vec<(&str, &[f64], &[f64])> = names
             .zip(forces.iter().zip(&parts))
             .flat_map(|(name, (f, p))| [(name, f[0].as_slice(), p.as_slice()), (name, &f[1], p)])
             .collect();
-        let held = restraint.held(n, &named)?;
+        let held = self.restraint.held(n, &named)?;
         self.assembled.combine(n as f64, &mut workspace.values);
         if n == 1 {
-            self.tie_axis(restraint.on_axis(), &mut workspace.values);
+            self.tie_axis(self.restraint.on_axis(), &mut workspace.values);
         }
         let stiffness = workspace.values.clone();
-        let mut solved: Vec<Vec<f64>> = self.sides.iter().map(|side| side.force.clone()).collect();
+        // Few cases are solved as they stand; many share the solutions of their patterns.
+        let direct = 2 * count <= self.sides.len();
+        let mut solved: Vec<Vec<f64>> = if direct {
+            forces.iter().flatten().cloned().collect()
+        } else {
+            self.sides.iter().map(|side| side.force.clone()).collect()
+        };
         workspace.solve(n, self.assembled, self.pattern, &held, &mut solved)?;
         let columns: Vec<&[f64]> = solved.iter().map(Vec::as_slice).collect();
         for (case, families) in shares.iter().enumerate() {
@@ -91,7 +97,11 @@ impl Analysis<'_> {
                 if force.iter().all(|f| *f == 0.0) {
                     continue;
                 }
-                let u = self.combine(&families[index], &columns);
+                let u = if direct {
+                    columns[2 * case + index].to_vec()
+                } else {
+                    self.combine(&families[index], &columns)
+                };
                 if !u.iter().all(|x| x.is_finite()) {
                     return Err(ElasticFault::NotFinite { n });
                 }

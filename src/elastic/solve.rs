@@ -7,6 +7,7 @@ use super::harmonic::{Analysis, Outcome, Side};
 use super::loads::{Spread, split};
 use super::peak::{PeakSearch, Region};
 use super::recovery::Recovery;
+use super::restraint::Restraint;
 use super::solution::Cost;
 use super::system::{Pattern as FactorPattern, Workspace};
 use super::{Balance, ElasticFault, Harmonic, Model, Solution};
@@ -66,6 +67,7 @@ pub fn solve(
     let recovery = Recovery::new(&mesh);
     let spots = |triangle| SAMPLES.map(|[s, t]| Spot::new(&mesh, triangle, s, t));
     let spots = mesh.triangles.iter().flat_map(spots).collect();
+    let restraint = Restraint::new(&mesh, &assembled, model);
     let mut sides = Vec::new();
     for index in 0..model.patterns.len() {
         let (plain, circumferential) = split(&Spread::new(&mesh, &assembled, model, index)?.force);
@@ -83,6 +85,7 @@ pub fn solve(
         assembled: &assembled,
         pattern: &pattern,
         recovery: &recovery,
+        restraint: &restraint,
         spots,
         sides,
     };

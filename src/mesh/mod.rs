@@ -14,7 +14,7 @@ mod triangulate;
 
 pub use locate::Locator;
 pub use quality::Quality;
-pub(crate) use quality::{shape_gradients, shape_values};
+pub(crate) use quality::{NODE_PLACES, shape_gradients, shape_values};
 pub use sizing::{PointSize, Sizing};
 
 use crate::geometry::{Outline, OutlineFault, Point};
