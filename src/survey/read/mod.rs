@@ -1,0 +1,335 @@
+//! From the bytes of a survey to the value `Survey`, with all faults at once.
+//!
+//! Owns the order of reading, the limits on a file, and what happens after a syntax error. The fields
+//! stand in the submodules, one for each part of the file. Lacks cross-field rules: see `sanity`.
+
+mod grooves;
+mod loads;
+mod walls;
+mod wheel;
+
+use super::form::{Form, Section, Value};
+use super::sanity;
+use super::schema::*;
+use crate::diagnostics::{Diagnostics, Place, SourceId};
+use std::collections::BTreeSet;
+use std::io;
+use std::path::Path;
+use toml::de::DeTable;
+
+/// Bytes beyond which a file is refused unread.
+pub const LARGEST_FILE: usize = 4 << 20;
+
+/// Reads the files that a survey names. The survey itself opens none.
+pub trait Files {
+    /// # Errors
+    /// Returns the reason when the file cannot be read.
+    fn read(&self, path: &Path) -> io::Result<Vec<u8>>;
+}
+
+/// What came out of a file: the survey unless there is an error, and every diagnostic.
+#[derive(Debug, Clone)]
+pub struct Reading {
+    pub survey: Option<Survey>,
+    pub diagnostics: Diagnostics,
+}
+
+/// The parts of a survey as far as they could be read; rules that need a missing part are skipped.
+#[derive(Debug, Default)]
+pub(super) struct Draft {
+    pub job: Job,
+    pub roping: Option<Roping>,
+    pub load: Option<Load>,
+    pub rim: Option<Rim>,
+    pub grooves: Option<Grooves>,
+    pub walls: Option<Walls>,
+    pub wheel: Option<Wheel>,
+    pub material: Option<MaterialFacts>,
+    pub cut: Option<Cut>,
+    pub judgement: Option<Judgement>,
+}
+
+/// What the parts are read with besides the form: the survey's folder, and the profiles in it.
+pub(super) struct Folder<'a> {
+    pub path: &'a Path,
+    pub files: &'a dyn Files,
+}
+
+const ROOT_KEYS: &[&str] = &[
+    "survey",
+    "job",
+    "roping",
+    "load",
+    "rim",
+    "grooves",
+    "walls",
+    "wheel",
+    "material",
+    "cut",
+    "judgement",
+];
+const RIM_KEYS: &[&str] = &["width", "edge_diameter", "nominal_pitch_diameter"];
+
+/// Reads a survey; `path` names it in messages, and profiles are looked for in its folder.
+///
+/// The result holds a survey exactly when its diagnostics hold no error.
+pub fn read(bytes: &[u8], path: &Path, files: &dyn Files) -> Reading {
+    let mut diagnostics = Diagnostics::new();
+    let name = path.display().to_string();
+    let text = match text_of(bytes, &name, &mut diagnostics) {
+        Some(text) => text,
+        None => {
+            return Reading {
+                survey: None,
+                diagnostics,
+            };
+        }
+    };
+    let source = diagnostics.add_source(name, text);
+    // A byte order mark is no fault of the person who measured; places keep counting with it.
+    let (tree, faults) = DeTable::parse_recoverable(text);
+    let mut form = Form::new(diagnostics, source);
+    let root = Section {
+        path: String::new(),
+        table: Some(tree.get_ref()),
+    };
+    let folder = Folder {
+        path: path.parent().unwrap_or(Path::new("")),
+        files,
+    };
+    let draft = read_parts(&mut form, &root, &folder);
+    if faults.is_empty() {
+        sanity::check(&draft, &mut form);
+    } else {
+        keep_syntax_faults(&mut form.diagnostics, text, source, &faults);
+    }
+    let print = form.votes.print_units();
+    let survey = if form.diagnostics.has_errors() {
+        None
+    } else {
+        assemble(draft, print, form.notes)
+    };
+    Reading {
+        survey,
+        diagnostics: form.diagnostics,
+    }
+}
+
+/// The text of a file, unless it is empty, too large or no text; each is one clear fault.
+pub(super) fn text_of<'b>(
+    bytes: &'b [u8],
+    name: &str,
+    diagnostics: &mut Diagnostics,
+) -> Option<&'b str> {
+    let mut refuse = |code, message: String, help: &str, before: &str| {
+        let source = diagnostics.add_source(name, before);
+        let span = before.len()..before.len();
+        diagnostics.error(code, message, help, Some(Place { source, span }));
+        None
+    };
+    if bytes.len() > LARGEST_FILE {
+        let size = bytes.len() as f64 / f64::from(1 << 20);
+        let message = format!("The file has {size:.1} MB and is not read.");
+        return refuse(
+            "survey/too-large",
+            message,
+            "allowed are 4 MB; a survey has a few kilobytes: is this the right file?",
+            "",
+        );
+    }
+    match std::str::from_utf8(bytes) {
+        Ok(text)
+            if text
+                .trim_matches(|c: char| c.is_whitespace() || c == '\u{feff}')
+                .is_empty() =>
+        {
+            refuse(
+                "survey/empty",
+                "The file is empty.".into(),
+                "print a blank survey with `rimproof survey` and fill it in",
+                "",
+            )
+        }
+        Ok(text) if text.contains('\0') => {
+            let before = text.split('\0').next().unwrap_or("");
+            refuse(
+                "survey/not-text",
+                "The file is not text.".into(),
+                "a survey is a plain text file; is this the right file?",
+                before,
+            )
+        }
+        Ok(text) => Some(text),
+        Err(fault) => {
+            let before = String::from_utf8_lossy(&bytes[..fault.valid_up_to()]);
+            refuse(
+                "survey/not-text",
+                "The file is not text in UTF-8.".into(),
+                "save it as plain text in UTF-8; if it comes from another program, is it the right file?",
+                &before,
+            )
+        }
+    }
+}
+
+fn read_parts(form: &mut Form, root: &Section<'_>, folder: &Folder<'_>) -> Draft {
+    form.check_keys(root, ROOT_KEYS);
+    if form.whole(root, "survey", 1, 1).is_none() {
+        form.needed(root, "survey", "the version of this form", "1");
+    }
+    let job = loads::job(form, root);
+    let roping = loads::roping(form, root);
+    let load = loads::load(form, root);
+    let rim = rim(form, root);
+    let ropes = roping.as_ref().map(|roping| roping.ropes);
+    let diameter = roping.as_ref().map(|roping| roping.rope_diameter_mm);
+    let cut = wheel::cut(form, root);
+    let cut_wanted = cut.is_some_and(|cut| cut != Cut::None);
+    let grooves = grooves::grooves(form, root, ropes, diameter, cut_wanted, folder);
+    let walls = walls::walls(form, root, grooves.as_ref(), folder);
+    let wheel = wheel::wheel(form, root);
+    let material = wheel::material(form, root);
+    let judgement = wheel::judgement(form, root);
+    Draft {
+        job,
+        roping,
+        load,
+        rim,
+        grooves,
+        walls,
+        wheel,
+        material,
+        cut,
+        judgement,
+    }
+}
+
+/// A section that a survey cannot go without.
+fn required<'t>(form: &mut Form, root: &Section<'t>, key: &str, known: &[&str]) -> Section<'t> {
+    let section = form.section(root, key, known);
+    if root.table.is_some_and(|table| !table.contains_key(key)) {
+        let message = format!("The section [{key}] is missing.");
+        let help = format!(
+            "add [{key}] with: {}; `rimproof survey` prints all fields with comments",
+            known.join(", ")
+        );
+        form.error("survey/needed", key, message, &help);
+    }
+    section
+}
+
+fn rim(form: &mut Form, root: &Section<'_>) -> Option<Rim> {
+    use super::form::{Bounds::Positive, field};
+    use crate::units::Kind::Length;
+    let rim = required(form, root, "rim", RIM_KEYS);
+    let width = form.need(
+        &rim,
+        field(
+            "width",
+            Length,
+            Positive,
+            "the width of the rim along the shaft",
+        ),
+    );
+    let edge = form.need(
+        &rim,
+        field(
+            "edge_diameter",
+            Length,
+            Positive,
+            "the diameter over the rim's edge",
+        ),
+    );
+    let nominal = form.quantity(
+        &rim,
+        field(
+            "nominal_pitch_diameter",
+            Length,
+            Positive,
+            "the pitch diameter on the nameplate",
+        ),
+    );
+    if nominal.is_none() {
+        form.missing("rim.nominal_pitch_diameter", "The pitch diameter on the nameplate is not known, so the rim edge and the seat depths are not cross-checked against it.");
+    }
+    Some(Rim {
+        width_mm: width?,
+        edge_radius_mm: edge? / 2.0,
+        nominal_pitch_diameter_mm: nominal,
+    })
+}
+
+/// After a syntax error the tree has holes. Faults that may only follow from a hole are dropped: those
+/// on a broken line, the missing fields, and all others when a table's own heading is broken.
+fn keep_syntax_faults(
+    diagnostics: &mut Diagnostics,
+    text: &str,
+    source: SourceId,
+    faults: &[toml::de::Error],
+) {
+    let mut broken = BTreeSet::new();
+    let mut heading = false;
+    for fault in faults {
+        let span = fault.span().unwrap_or(0..0);
+        let (line, _) = diagnostics.line_column(&Place { source, span });
+        broken.insert(line);
+        heading |= text
+            .lines()
+            .nth(line - 1)
+            .is_some_and(|line| line.trim_start().starts_with('['));
+    }
+    let places = diagnostics.clone();
+    diagnostics.retain(|item| {
+        let line = item.place.as_ref().map(|place| places.line_column(place).0);
+        !heading && item.code != "survey/needed" && line.is_some_and(|line| !broken.contains(&line))
+    });
+    for fault in faults {
+        let span = fault.span().unwrap_or(0..0);
+        let message = format!(
+            "This line cannot be read: {}.",
+            fault
+                .message()
+                .lines()
+                .next()
+                .unwrap_or("")
+                .trim_end_matches('.')
+        );
+        let help = "write one key = \"value\" on a line, text and quantities in quotes, headings such as [rim] alone on their line, and every key once";
+        diagnostics.error("survey/syntax", message, help, Some(Place { source, span }));
+    }
+}
+
+fn assemble(
+    draft: Draft,
+    print: crate::units::PrintUnits,
+    notes: Vec<SurveyNote>,
+) -> Option<Survey> {
+    Some(Survey {
+        job: draft.job,
+        roping: draft.roping?,
+        load: draft.load?,
+        rim: draft.rim?,
+        grooves: draft.grooves?,
+        walls: draft.walls?,
+        wheel: draft.wheel?,
+        material: draft.material?,
+        cut: draft.cut?,
+        judgement: draft.judgement?,
+        print,
+        notes,
+    })
+}
+
+/// A file name given in the survey.
+fn file_name<'t>(
+    form: &mut Form,
+    section: &Section<'t>,
+    key: &str,
+    what: &str,
+) -> Option<(String, &'t Value<'t>)> {
+    let Some(value) = form.get(section, key) else {
+        form.needed(section, key, what, "\"profile.csv\"");
+        return None;
+    };
+    form.text(section, key).map(|name| (name, value))
+}
