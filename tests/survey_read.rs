@@ -43,7 +43,7 @@ fn the_sample_is_read() {
     assert_eq!(survey.roping.car_speed_m_s, Some(350.0 * 0.3048 / 60.0));
     assert!((survey.roping.wrap_rad.to_degrees() - 165.0).abs() < 1e-12);
     assert_eq!(survey.load.masses.as_ref().unwrap().travel_m, Some(40.0));
-    assert_eq!(survey.rim.edge_radius_mm, 26.5 * 25.4 / 2.0);
+    assert_eq!(survey.rim.edge_radius_mm, 336.55);
     assert_eq!(survey.grooves.roped, [true; 5]);
     assert_eq!(survey.job.date.as_deref(), Some("2024-05-17"));
     let seat = |shape: &GrooveShape| match shape {

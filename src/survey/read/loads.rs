@@ -81,7 +81,14 @@ pub(super) fn job(form: &mut Form, root: &Section<'_>) -> Job {
     }
 }
 
-pub(super) fn roping(form: &mut Form, root: &Section<'_>) -> Option<Roping> {
+/// The roping, and the facts of it that other parts need even when some of its fields are faulty.
+#[derive(Debug, Default, Clone)]
+pub(in crate::survey) struct Ropes {
+    pub count: Option<usize>,
+    pub diameter_mm: Option<f64>,
+}
+
+pub(super) fn roping(form: &mut Form, root: &Section<'_>) -> (Option<Roping>, Ropes) {
     let sec = required(form, root, "roping", ROPING_KEYS);
     let arrangement = form.need_choice(
         &sec,
@@ -144,17 +151,24 @@ pub(super) fn roping(form: &mut Form, root: &Section<'_>) -> Option<Roping> {
         form.missing("roping.retardation", "The retardation of an emergency stop is not measured, so the braking case is not judged.");
     }
     let creep = creep(form, &sec);
-    arrangement.filter(|single| *single)?;
-    Some(Roping {
-        role: role?,
-        ratio: ratio?,
-        wrap_rad: wrap?,
-        ropes: ropes? as usize,
-        rope_diameter_mm: diameter?,
-        car_speed_m_s: speed,
-        retardation_m_s2: braking,
-        creep: creep?,
-    })
+    let facts = Ropes {
+        count: ropes.map(|ropes| ropes as usize),
+        diameter_mm: diameter,
+    };
+    let whole = || {
+        arrangement.filter(|single| *single)?;
+        Some(Roping {
+            role: role?,
+            ratio: ratio?,
+            wrap_rad: wrap?,
+            ropes: facts.count?,
+            rope_diameter_mm: diameter?,
+            car_speed_m_s: speed,
+            retardation_m_s2: braking,
+            creep: creep?,
+        })
+    };
+    (whole(), facts)
 }
 
 fn creep(form: &mut Form, sec: &Section<'_>) -> Option<Creep> {

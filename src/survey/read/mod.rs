@@ -5,6 +5,7 @@
 
 mod grooves;
 mod loads;
+mod shape;
 mod walls;
 mod wheel;
 
@@ -38,6 +39,7 @@ pub struct Reading {
 #[derive(Debug, Default)]
 pub(super) struct Draft {
     pub job: Job,
+    pub ropes: loads::Ropes,
     pub roping: Option<Roping>,
     pub load: Option<Load>,
     pub rim: Option<Rim>,
@@ -69,6 +71,27 @@ const ROOT_KEYS: &[&str] = &[
     "judgement",
 ];
 const RIM_KEYS: &[&str] = &["width", "edge_diameter", "nominal_pitch_diameter"];
+
+/// The keys of every table, for the test that holds the blank form to them.
+#[cfg(test)]
+pub(super) const KEYS: &[(&str, &[&str])] = &[
+    ("", ROOT_KEYS),
+    ("job", loads::JOB_KEYS),
+    ("roping", loads::ROPING_KEYS),
+    ("load", loads::LOAD_KEYS),
+    ("rim", RIM_KEYS),
+    ("grooves", grooves::GROOVE_KEYS),
+    ("grooves.now", shape::SHAPE_KEYS),
+    ("grooves.cut_to", shape::SHAPE_KEYS),
+    ("walls", walls::WALL_KEYS),
+    ("walls.station", walls::STATION_KEYS),
+    ("wheel", wheel::WHEEL_KEYS),
+    ("wheel.web", wheel::WEB_KEYS),
+    ("wheel.flange", wheel::FLANGE_KEYS),
+    ("material", wheel::MATERIAL_KEYS),
+    ("cut", wheel::CUT_KEYS),
+    ("judgement", wheel::JUDGEMENT_KEYS),
+];
 
 /// Reads a survey; `path` names it in messages, and profiles are looked for in its folder.
 ///
@@ -174,24 +197,24 @@ pub(super) fn text_of<'b>(
 
 fn read_parts(form: &mut Form, root: &Section<'_>, folder: &Folder<'_>) -> Draft {
     form.check_keys(root, ROOT_KEYS);
-    if form.whole(root, "survey", 1, 1).is_none() {
+    form.whole(root, "survey", 1, 1);
+    if form.get(root, "survey").is_none() {
         form.needed(root, "survey", "the version of this form", "1");
     }
     let job = loads::job(form, root);
-    let roping = loads::roping(form, root);
+    let (roping, ropes) = loads::roping(form, root);
     let load = loads::load(form, root);
     let rim = rim(form, root);
-    let ropes = roping.as_ref().map(|roping| roping.ropes);
-    let diameter = roping.as_ref().map(|roping| roping.rope_diameter_mm);
     let cut = wheel::cut(form, root);
     let cut_wanted = cut.is_some_and(|cut| cut != Cut::None);
-    let grooves = grooves::grooves(form, root, ropes, diameter, cut_wanted, folder);
+    let grooves = grooves::grooves(form, root, &ropes, cut_wanted, folder);
     let walls = walls::walls(form, root, grooves.as_ref(), folder);
     let wheel = wheel::wheel(form, root);
     let material = wheel::material(form, root);
     let judgement = wheel::judgement(form, root);
     Draft {
         job,
+        ropes,
         roping,
         load,
         rim,

@@ -7,12 +7,16 @@
 
 mod grooves;
 mod loads;
+mod shape;
 mod walls;
 mod wheel;
 
 use super::form::Form;
 use super::read::Draft;
 use super::schema::{Cut, Grooves, NoteKind};
+
+/// Lengths closer than this are the same number written in two units.
+const SAME_MM: f64 = 0.02;
 
 /// Checks all rules.
 pub(super) fn check(draft: &Draft, form: &mut Form) {

@@ -18,7 +18,7 @@ pub(super) fn check(draft: &Draft, form: &mut Form) {
     };
     station_angles(form, &angles);
     if let Some(grooves) = &draft.grooves {
-        let rope = draft.roping.as_ref().map(|roping| roping.rope_diameter_mm);
+        let rope = draft.ropes.diameter_mm;
         for reading in readings(walls, grooves, draft.rim.as_ref()) {
             iron_left(form, grooves, draft.cut, rope, &reading);
         }
