@@ -260,3 +260,109 @@ fn faulty_profiles_are_placed_in_their_own_file() {
             .any(|item| item.code == "profile/not-a-number")
     );
 }
+
+/// The sample with everything between two headings replaced.
+fn with_part(from: &str, to: &str, part: &str) -> String {
+    let (start, end) = (SAMPLE.find(from).unwrap(), SAMPLE.find(to).unwrap());
+    format!("{}{part}\n{}", &SAMPLE[..start], &SAMPLE[end..])
+}
+
+fn codes(text: &str) -> Vec<&'static str> {
+    read_text(text)
+        .diagnostics
+        .sorted()
+        .iter()
+        .map(|item| item.code)
+        .collect()
+}
+
+const WEBS: &str = "[wheel]\nkind = \"two webs\"\nbore = \"4 in\"\nhub_diameter = \"8 in\"\nhub_length = \"5 in\"\n[[wheel.web]]\nplace = \"1.2 in\"\nthickness = \"0.5 in\"\n[[wheel.web]]\nplace = \"-1.2 in\"\nthickness = \"0.5 in\"\n";
+const BOLTED: &str = "[wheel]\nkind = \"bolted rim\"\n[wheel.flange]\nplace = \"0 in\"\nthickness = \"1 in\"\ninner_diameter = \"12 in\"\nseating_diameter = \"18 in\"\nseating_side = \"last groove\"\n";
+
+#[test]
+fn two_webs_are_put_in_order() {
+    let text = with_part("[wheel]", "[walls]", WEBS);
+    let Wheel::TwoWebs { webs, .. } = survey(&text).wheel else {
+        panic!()
+    };
+    assert!(webs[0].place_mm < webs[1].place_mm);
+    assert_eq!(webs[0].rim_fillet_mm, 3.0);
+    let close = text.replace("-1.2 in", "0.9 in");
+    assert!(codes(&close).contains(&"survey/webs-overlap"));
+}
+
+#[test]
+fn a_bolted_rim_is_read() {
+    let text = with_part("[wheel]", "[walls]", BOLTED);
+    let Wheel::BoltedRim { flange } = survey(&text).wheel else {
+        panic!()
+    };
+    assert_eq!(
+        (flange.inner_radius_mm, flange.seating_side),
+        (152.4, Side::LastGroove)
+    );
+    assert!(codes(&text.replace("18 in", "11 in")).contains(&"survey/flange"));
+    assert!(codes(&text.replace("18 in", "24 in")).contains(&"survey/flange"));
+}
+
+#[test]
+fn a_solid_disc_has_no_underside() {
+    let disc = "[wheel]\nkind = \"solid disc\"\nbore = \"4 in\"\n";
+    assert!(codes(&with_part("[wheel]", "[walls]", disc)).contains(&"survey/conflict"));
+    let text = with_part(
+        "[wheel]",
+        "[material]",
+        &format!("{disc}[walls]\nby = \"solid\"\n"),
+    );
+    assert!(matches!(survey(&text).walls.underside, Underside::Solid));
+}
+
+#[test]
+fn one_wall_and_a_draft_are_read() {
+    let walls = "[walls]\nby = \"draft and wall\"\nfrom = \"slot bottom\"\ndraft = \"3 deg\"\nwall = \"1.0 in\"\nat_groove = 1\n";
+    let walls = survey(&with_part("[walls]", "[material]", walls)).walls;
+    let Underside::Draft {
+        wall_mm, at_groove, ..
+    } = walls.underside
+    else {
+        panic!()
+    };
+    assert_eq!(
+        (wall_mm, at_groove, walls.from),
+        (25.4, 1, WallFrom::SlotBottom)
+    );
+}
+
+#[test]
+fn v_grooves_and_measured_grooves_are_read() {
+    let v = "[grooves.now]\nshape = \"V\"\nangle = \"40 deg\"\nhardened = true\n";
+    let now = &survey(&with_part("[grooves.now]", "[grooves.cut_to]", v))
+        .grooves
+        .now[4];
+    assert!(
+        matches!(
+            now,
+            GrooveShape::V {
+                hardened: true,
+                root_depth_mm: None,
+                ..
+            }
+        ),
+        "{now:?}"
+    );
+    let measured = "[grooves.now]\nshape = \"as measured\"\ncontact_from = \"0 deg\"\ncontact_to = \"70 deg\"\nprofile = \"groove.csv\"\n";
+    let mut shelf = Shelf::default();
+    shelf.0.insert(
+        "lift/groove.csv".into(),
+        b"axial_in,depth_in\n-0.3,0\n0,0.55\n0.3,0\n".to_vec(),
+    );
+    let text = with_part("[grooves.now]", "[grooves.cut_to]", measured);
+    let reading = read(text.as_bytes(), Path::new("lift/survey.toml"), &shelf);
+    let survey = reading
+        .survey
+        .unwrap_or_else(|| panic!("{}", reading.diagnostics.render(Look::Plain)));
+    let GrooveShape::Measured { points_mm, .. } = &survey.grooves.now[0] else {
+        panic!()
+    };
+    assert!((points_mm[1][1] - 13.97).abs() < 1e-9);
+}

@@ -81,7 +81,8 @@ impl Places {
         self.spans.contains_key(path)
     }
 
-    /// The place of a value; a value that is not in the file has the place of its table.
+    /// The place of a value; a value that is not in the file has the place of its table, and the start
+    /// of the file when there is no table either.
     pub fn of(&self, path: &str) -> Option<Place> {
         let mut path = path;
         loop {
@@ -91,7 +92,15 @@ impl Places {
                     span: span.clone(),
                 });
             }
-            path = &path[..path.rfind(['.', '['])?];
+            match path.rfind(['.', '[']) {
+                Some(end) => path = &path[..end],
+                None => {
+                    return Some(Place {
+                        source: self.source,
+                        span: 0..0,
+                    });
+                }
+            }
         }
     }
 }

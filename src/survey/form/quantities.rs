@@ -26,7 +26,8 @@ impl Form {
 
     pub fn need(&mut self, section: &Section<'_>, field: Field) -> Option<f64> {
         if self.get(section, field.key).is_none() {
-            self.needed(section, field.key, field.what, field.kind.examples());
+            let example = format!("{} (for instance)", field.kind.examples());
+            self.needed(section, field.key, field.what, &example);
             return None;
         }
         self.quantity(section, field)

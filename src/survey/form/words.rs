@@ -98,7 +98,7 @@ impl Form {
         {
             return Some(*meant);
         }
-        let names: Vec<&str> = choices.iter().map(|(name, _)| *name).collect();
+        let names = covered(choices);
         let list = names
             .iter()
             .map(|name| format!("\"{name}\""))
@@ -122,9 +122,9 @@ impl Form {
         choices: &[(&str, T)],
     ) -> Option<T> {
         if self.get(section, key).is_none() {
-            let list: Vec<String> = choices
+            let list: Vec<String> = covered(choices)
                 .iter()
-                .map(|(name, _)| format!("\"{name}\""))
+                .map(|name| format!("\"{name}\""))
                 .collect();
             self.needed(section, key, what, &list.join(" or "));
             return None;
@@ -153,4 +153,12 @@ impl Form {
             other => Some(number_text(other)),
         }
     }
+}
+
+/// The choices to be offered: words that are understood only to be refused are left out.
+fn covered<'c, T>(choices: &[(&'c str, T)]) -> Vec<&'c str> {
+    let names = choices.iter().map(|(name, _)| *name);
+    names
+        .filter(|name| !matches!(*name, "double wrap" | "arms"))
+        .collect()
 }

@@ -86,6 +86,8 @@ pub(super) fn job(form: &mut Form, root: &Section<'_>) -> Job {
 pub(in crate::survey) struct Ropes {
     pub count: Option<usize>,
     pub diameter_mm: Option<f64>,
+    pub wrap_rad: Option<f64>,
+    pub role: Option<Role>,
 }
 
 pub(super) fn roping(form: &mut Form, root: &Section<'_>) -> (Option<Roping>, Ropes) {
@@ -154,6 +156,8 @@ pub(super) fn roping(form: &mut Form, root: &Section<'_>) -> (Option<Roping>, Ro
     let facts = Ropes {
         count: ropes.map(|ropes| ropes as usize),
         diameter_mm: diameter,
+        wrap_rad: wrap,
+        role,
     };
     let whole = || {
         arrangement.filter(|single| *single)?;

@@ -8,9 +8,11 @@ use crate::units::Kind;
 use std::f64::consts::TAU;
 
 pub(super) fn check(draft: &Draft, form: &mut Form) {
-    if let Some(roping) = &draft.roping {
-        wrap(roping, form);
-        rope_diameter(roping, form);
+    if let Some(wrap) = draft.ropes.wrap_rad {
+        wrap_range(wrap, draft.ropes.role, form);
+    }
+    if let Some(diameter) = draft.ropes.diameter_mm {
+        rope_diameter(diameter, form);
     }
     if let (Some(roping), Some(load)) = (&draft.roping, &draft.load) {
         match &load.given {
@@ -42,15 +44,14 @@ pub(super) fn check(draft: &Draft, form: &mut Form) {
     }
 }
 
-fn wrap(roping: &Roping, form: &mut Form) {
-    let wrap = roping.wrap_rad;
+fn wrap_range(wrap: f64, role: Option<Role>, form: &mut Form) {
     if wrap <= 0.0 || wrap > TAU * (1.0 + 1e-12) {
         let message = format!(
             "roping.wrap is {:.1} deg, and a single wrap lies between 0 and 360 deg.",
             wrap.to_degrees()
         );
         form.error("survey/wrap-range", "roping.wrap", message, "write the angle over which the ropes touch this sheave, usually 130 to 180 deg; double wrap is not covered yet");
-    } else if !(60.0..=200.0).contains(&wrap.to_degrees()) && roping.role == Role::Drive {
+    } else if !(60.0..=200.0).contains(&wrap.to_degrees()) && role == Some(Role::Drive) {
         let text = format!(
             "A wrap of {:.0} deg is unusual for a drive sheave in single wrap.",
             wrap.to_degrees()
@@ -65,8 +66,7 @@ fn wrap(roping: &Roping, form: &mut Form) {
     }
 }
 
-fn rope_diameter(roping: &Roping, form: &mut Form) {
-    let d = roping.rope_diameter_mm;
+fn rope_diameter(d: f64, form: &mut Form) {
     let shown = length(form, d);
     let help = "usual are 8 to 19 mm (5/16 to 3/4 in); a fraction such as 5/8 in is not 5.8 in";
     if !(4.0..=40.0).contains(&d) {
