@@ -135,6 +135,29 @@ proptest! {
 }
 
 #[test]
+fn large_files_full_of_faults_are_read_in_a_moment() {
+    let keys: String = (0..200_000).map(|i| format!("k{i} = {i}\n")).collect();
+    let texts = [
+        keys,
+        "] = [\n".repeat(300_000),
+        "[[walls.station]]\n".repeat(150_000),
+        format!(
+            "{SAMPLE}\n[[grooves.worn]]\nx = [{}]",
+            "{a=1},".repeat(300_000)
+        ),
+        format!("hardness = [{}]\n]", "1,".repeat(1_000_000)),
+    ];
+    for text in texts {
+        let start = std::time::Instant::now();
+        let reading = read(text.as_bytes(), Path::new("survey.toml"), &Scrap);
+        assert!(reading.diagnostics.has_errors());
+        assert!(reading.diagnostics.render(Look::Plain).len() < 100_000);
+        // Quadratic work takes minutes here; the limit leaves room for a busy machine.
+        assert!(start.elapsed().as_secs() < 20, "{:?}", start.elapsed());
+    }
+}
+
+#[test]
 fn deep_nesting_is_survived() {
     for text in [
         "[".repeat(100_000),

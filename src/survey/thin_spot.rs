@@ -7,6 +7,7 @@
 //!
 //! The stated reading error (plus or minus) is taken as two standard deviations of one reading.
 
+use super::schema::{Station, WallEntry};
 use nalgebra::{Matrix3, Vector3};
 use serde::Serialize;
 use statrs::distribution::{ContinuousCDF, StudentsT};
@@ -106,6 +107,15 @@ pub fn thin_spot(readings: &[(f64, f64)], reading_error_mm: f64) -> Option<ThinS
     })
 }
 
+/// The measured walls under one groove (counted from 0) with their station angles, rad and mm.
+pub fn readings_at(stations: &[Station], groove: usize) -> Vec<(f64, f64)> {
+    let wall_at = |station: &Station| match station.walls.get(groove) {
+        Some(WallEntry::Wall(wall)) => Some((station.angle_rad, *wall)),
+        Some(WallEntry::Solid | WallEntry::NotMeasured) | None => None,
+    };
+    stations.iter().filter_map(wall_at).collect()
+}
+
 fn basis(angle: f64) -> Vector3<f64> {
     Vector3::new(1.0, angle.cos(), angle.sin())
 }
@@ -120,9 +130,9 @@ fn normal_inverse(readings: &[(f64, f64)]) -> Option<Matrix3<f64>> {
         .map(|(angle, _)| basis(*angle) * basis(*angle).transpose())
         .sum();
     let values = normal.symmetric_eigenvalues();
-    // Three readings 45° apart give about 2e-2 here, three within 20° about 1e-4: those would
-    // magnify a reading error more than a hundredfold, and say nothing about the far side.
-    (values.min() > 1e-3 * values.max())
+    // The ratio is 7e-3 for three readings 45° apart, 1e-3 at 30° and 2e-4 at 20°. Below the limit a
+    // reading error comes out some eight times larger, and nothing is known about the far side.
+    (values.min() > 5e-3 * values.max())
         .then(|| normal.try_inverse())
         .flatten()
 }
@@ -234,5 +244,20 @@ mod tests {
             Method::ThinnestReading
         );
         assert!(thin_spot(&[], 0.5).is_none());
+    }
+
+    #[test]
+    fn only_measured_walls_are_fitted() {
+        let station = |angle_rad, entry| Station {
+            angle_rad,
+            walls: vec![WallEntry::Wall(9.0), entry],
+        };
+        let stations = [
+            station(0.0, WallEntry::Wall(14.0)),
+            station(1.0, WallEntry::Solid),
+            station(2.0, WallEntry::NotMeasured),
+        ];
+        assert_eq!(readings_at(&stations, 1), [(0.0, 14.0)]);
+        assert!(readings_at(&stations, 7).is_empty());
     }
 }

@@ -4,6 +4,9 @@ use super::{Field, Form, Section, Value, closest, is_not_measured, number_text, 
 use crate::diagnostics::quoted;
 use toml::de::DeValue;
 
+/// Entries beyond which a list is not about one sheave.
+const LONGEST_LIST: usize = 1000;
+
 impl Form {
     /// The entries of a list, each with its path; a single value is a list of one.
     pub fn entries<'t>(
@@ -17,6 +20,16 @@ impl Form {
             DeValue::Array(array) => array.iter().collect(),
             _ => vec![value],
         };
+        if list.len() > LONGEST_LIST {
+            let message = format!("{path} has {} entries.", list.len());
+            self.error(
+                "survey/list-length",
+                &path,
+                message,
+                "a sheave has a few grooves and ropes; is this the right file?",
+            );
+            return None;
+        }
         let mut out = Vec::with_capacity(list.len());
         for (index, entry) in list.into_iter().enumerate() {
             let path = format!("{path}[{}]", index + 1);

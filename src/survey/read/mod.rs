@@ -290,24 +290,27 @@ fn keep_syntax_faults(
     source: SourceId,
     faults: &[toml::de::Error],
 ) {
-    let mut broken = BTreeSet::new();
-    let mut heading = false;
-    for fault in faults {
-        let span = fault.span().unwrap_or(0..0);
-        let (line, _) = diagnostics.line_column(&Place { source, span });
-        broken.insert(line);
-        heading |= text
-            .lines()
-            .nth(line - 1)
-            .is_some_and(|line| line.trim_start().starts_with('['));
-    }
+    let lines: Vec<&str> = text.lines().collect();
+    let place = |fault: &toml::de::Error| Place {
+        source,
+        span: fault.span().unwrap_or(0..0),
+    };
+    let broken: BTreeSet<usize> = faults
+        .iter()
+        .map(|fault| diagnostics.line(&place(fault)))
+        .collect();
+    let is_heading = |line: &usize| {
+        lines
+            .get(line - 1)
+            .is_some_and(|l| l.trim_start().starts_with('['))
+    };
+    let heading = broken.iter().any(is_heading);
     let places = diagnostics.clone();
     diagnostics.retain(|item| {
-        let line = item.place.as_ref().map(|place| places.line_column(place).0);
+        let line = item.place.as_ref().map(|place| places.line(place));
         !heading && item.code != "survey/needed" && line.is_some_and(|line| !broken.contains(&line))
     });
     for fault in faults {
-        let span = fault.span().unwrap_or(0..0);
         let message = format!(
             "This line cannot be read: {}.",
             fault
@@ -318,7 +321,7 @@ fn keep_syntax_faults(
                 .trim_end_matches('.')
         );
         let help = "write one key = \"value\" on a line, text and quantities in quotes, headings such as [rim] alone on their line, and every key once";
-        diagnostics.error("survey/syntax", message, help, Some(Place { source, span }));
+        diagnostics.error("survey/syntax", message, help, Some(place(fault)));
     }
 }
 
