@@ -376,9 +376,9 @@ fn unusual_values_warn_and_do_not_stop() {
         ),
         case(
             "safety_factor = 10",
-            "safety_factor = 6",
+            "safety_factor = 9",
             "survey/safety-factor",
-            "6\n",
+            "9\n",
         ),
         case(
             "\"26.5 in\"",

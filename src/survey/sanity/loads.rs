@@ -25,21 +25,33 @@ pub(super) fn check(draft: &Draft, form: &mut Form) {
             }
         }
     }
-    if let Some(factor) = draft
+    let stated = draft
         .judgement
         .as_ref()
-        .and_then(|judgement| judgement.safety_factor)
-        && factor < 8.0
-    {
+        .and_then(|judgement| judgement.safety_factor);
+    if let (Some(factor), Some(material)) = (stated, &draft.material) {
+        safety_factor(factor, material.kind, form);
+    }
+}
+
+/// The engineer may go below the code's factor; the report then says so.
+fn safety_factor(factor: f64, kind: MetalKind, form: &mut Form) {
+    let code = match kind {
+        MetalKind::Steel | MetalKind::CastSteel | MetalKind::Bronze => 8.0,
+        MetalKind::GrayIron | MetalKind::DuctileIron | MetalKind::Unknown => 10.0,
+    };
+    if factor < code {
         let text = format!(
-            "The safety factor is stated as {factor}, which is below the codes' factors of 8 for steel and 10 for cast iron."
+            "The safety factor is stated as {factor}, below the factor of {code} that published codes ask of this metal."
         );
+        let help =
+            "the engineer answers for it; leave it \"not measured\" to use the code's factor";
         unusual(
             form,
             "survey/safety-factor",
             "judgement.safety_factor",
             text,
-            "the engineer answers for it; leave it \"not measured\" to use the code's factor",
+            help,
         );
     }
 }
