@@ -233,7 +233,7 @@ fn faulty_profiles_are_placed_in_their_own_file() {
             "profile/no-overlap",
             "lift/g.csv:2:1",
         ),
-        ("", "survey/empty", "lift/g.csv:1:1"),
+        ("", "profile/empty", "lift/g.csv:1:1"),
     ];
     for (groove, code, place) in cases {
         let reading = with_profiles(groove, WALL_SIDE);

@@ -58,13 +58,16 @@ impl Source {
     }
 }
 
+/// Code, source and offset, and message of a diagnostic.
+type Seen = (&'static str, Option<(usize, usize)>, String);
+
 /// Gathers all faults of a run, to be shown at once.
 #[derive(Debug, Clone, Default)]
 pub struct Diagnostics {
     sources: Vec<Source>,
     items: Vec<Diagnostic>,
     /// What was pushed already, so that a file full of faults is still gathered in linear time.
-    seen: HashSet<(&'static str, Option<(usize, usize)>, String)>,
+    seen: HashSet<Seen>,
 }
 
 impl Diagnostics {

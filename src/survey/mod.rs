@@ -4,6 +4,7 @@
 //! opens no files: profiles come through [`Files`].
 //! Units inside: mm, N, MPa, rad, kg, m/s, m/s².
 
+mod bytes;
 mod form;
 mod profile;
 mod read;
@@ -12,5 +13,6 @@ pub mod schema;
 mod template;
 pub mod thin_spot;
 
-pub use read::{Files, LARGEST_FILE, Reading, read};
+pub use bytes::LARGEST_FILE;
+pub use read::{Files, Reading, read};
 pub use template::template;

@@ -3,8 +3,9 @@
 //! Owns their columns, the faults of their rows, and whether two sides enclose one piece of iron.
 //! Lacks the opening of files. Units: mm inside; the header of a column names the unit of the file.
 
+use super::bytes::{PROFILE_FILE, text_of};
 use super::form::Form;
-use super::read::{Folder, text_of};
+use super::read::Folder;
 use crate::diagnostics::{Place, SourceId, quoted};
 use crate::units::{Kind, find, parse_number};
 use std::ops::Range;
@@ -57,7 +58,7 @@ pub(super) fn read(
         }
     };
     let shown = path.display().to_string();
-    let text = text_of(&bytes, &shown, &mut form.diagnostics)?;
+    let text = text_of(&bytes, &shown, &PROFILE_FILE, &mut form.diagnostics)?;
     let source = form.diagnostics.add_source(shown, text);
     let mut rows = rows(text).into_iter();
     let header = rows.next().unwrap_or_default();

@@ -9,6 +9,7 @@ mod shape;
 mod walls;
 mod wheel;
 
+use super::bytes::{SURVEY_FILE, text_of};
 use super::form::{Form, Section, Value};
 use super::sanity;
 use super::schema::*;
@@ -17,9 +18,6 @@ use std::collections::BTreeSet;
 use std::io;
 use std::path::Path;
 use toml::de::DeTable;
-
-/// Bytes beyond which a file is refused unread.
-pub const LARGEST_FILE: usize = 4 << 20;
 
 /// Reads the files that a survey names. The survey itself opens none.
 pub trait Files {
@@ -99,7 +97,7 @@ pub(super) const KEYS: &[(&str, &[&str])] = &[
 pub fn read(bytes: &[u8], path: &Path, files: &dyn Files) -> Reading {
     let mut diagnostics = Diagnostics::new();
     let name = path.display().to_string();
-    let text = match text_of(bytes, &name, &mut diagnostics) {
+    let text = match text_of(bytes, &name, &SURVEY_FILE, &mut diagnostics) {
         Some(text) => text,
         None => {
             return Reading {
@@ -135,63 +133,6 @@ pub fn read(bytes: &[u8], path: &Path, files: &dyn Files) -> Reading {
     Reading {
         survey,
         diagnostics: form.diagnostics,
-    }
-}
-
-/// The text of a file, unless it is empty, too large or no text; each is one clear fault.
-pub(super) fn text_of<'b>(
-    bytes: &'b [u8],
-    name: &str,
-    diagnostics: &mut Diagnostics,
-) -> Option<&'b str> {
-    let mut refuse = |code, message: String, help: &str, before: &str| {
-        let source = diagnostics.add_source(name, before);
-        let span = before.len()..before.len();
-        diagnostics.error(code, message, help, Some(Place { source, span }));
-        None
-    };
-    if bytes.len() > LARGEST_FILE {
-        let size = bytes.len() as f64 / f64::from(1 << 20);
-        let message = format!("The file has {size:.1} MB and is not read.");
-        return refuse(
-            "survey/too-large",
-            message,
-            "allowed are 4 MB; a survey has a few kilobytes: is this the right file?",
-            "",
-        );
-    }
-    match std::str::from_utf8(bytes) {
-        Ok(text)
-            if text
-                .trim_matches(|c: char| c.is_whitespace() || c == '\u{feff}')
-                .is_empty() =>
-        {
-            refuse(
-                "survey/empty",
-                "The file is empty.".into(),
-                "print a blank survey with `rimproof survey` and fill it in",
-                "",
-            )
-        }
-        Ok(text) if text.contains('\0') => {
-            let before = text.split('\0').next().unwrap_or("");
-            refuse(
-                "survey/not-text",
-                "The file is not text.".into(),
-                "a survey is a plain text file; is this the right file?",
-                before,
-            )
-        }
-        Ok(text) => Some(text),
-        Err(fault) => {
-            let before = String::from_utf8_lossy(&bytes[..fault.valid_up_to()]);
-            refuse(
-                "survey/not-text",
-                "The file is not text in UTF-8.".into(),
-                "save it as plain text in UTF-8; if it comes from another program, is it the right file?",
-                &before,
-            )
-        }
     }
 }
 
