@@ -8,6 +8,7 @@ mod render;
 
 pub use render::Look;
 
+use std::collections::HashSet;
 use std::fmt;
 use std::ops::Range;
 
@@ -51,11 +52,22 @@ struct Source {
     lines: Vec<usize>,
 }
 
+impl Source {
+    fn line(&self, at: usize) -> usize {
+        self.lines.partition_point(|start| *start <= at).max(1)
+    }
+}
+
+/// Code, source and offset, and message of a diagnostic.
+type Seen = (&'static str, Option<(usize, usize)>, String);
+
 /// Gathers all faults of a run, to be shown at once.
 #[derive(Debug, Clone, Default)]
 pub struct Diagnostics {
     sources: Vec<Source>,
     items: Vec<Diagnostic>,
+    /// What was pushed already, so that a file full of faults is still gathered in linear time.
+    seen: HashSet<Seen>,
 }
 
 impl Diagnostics {
@@ -73,7 +85,14 @@ impl Diagnostics {
 
     /// Adds a diagnostic, unless the same one stands at the same place already.
     pub fn push(&mut self, diagnostic: Diagnostic) {
-        if !self.items.contains(&diagnostic) {
+        let at = diagnostic
+            .place
+            .as_ref()
+            .map(|place| (place.source.0, place.span.start));
+        if self
+            .seen
+            .insert((diagnostic.code, at, diagnostic.message.clone()))
+        {
             self.items.push(diagnostic);
         }
     }
@@ -131,13 +150,20 @@ impl Diagnostics {
         self.items.retain(keep);
     }
 
+    /// Line of the start of a place, counted from 1.
+    pub fn line(&self, place: &Place) -> usize {
+        self.sources
+            .get(place.source.0)
+            .map_or(1, |source| source.line(place.span.start))
+    }
+
     /// Line and column of the start of a place, both counted from 1.
     pub fn line_column(&self, place: &Place) -> (usize, usize) {
         let Some(source) = self.sources.get(place.source.0) else {
             return (1, 1);
         };
         let at = floor_char(&source.text, place.span.start);
-        let line = source.lines.partition_point(|start| *start <= at).max(1);
+        let line = source.line(at);
         let start = source.lines[line - 1];
         (line, source.text[start..at].chars().count() + 1)
     }

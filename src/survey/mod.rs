@@ -1,5 +1,18 @@
-//! The file a person fills in.
+//! The file a person fills in: its data, its blank form, its reading, its sanity, the thin-spot fit.
+//!
+//! Owns everything between the bytes of a survey and the value [`schema::Survey`]. Lacks mechanics, and
+//! opens no files: profiles come through [`Files`].
+//! Units inside: mm, N, MPa, rad, kg, m/s, m/s².
 
+mod bytes;
+mod form;
+mod profile;
+mod read;
+mod sanity;
 pub mod schema;
+mod template;
+pub mod thin_spot;
 
-pub use schema::*;
+pub use bytes::LARGEST_FILE;
+pub use read::{Files, Reading, read};
+pub use template::template;

@@ -65,7 +65,7 @@ impl Kind {
             Kind::Force => "\"5500 lbf\" or \"24.5 kN\"",
             Kind::Speed => "\"350 ft/min\" or \"1.78 m/s\"",
             Kind::Acceleration => "\"0.5 m/s2\" or \"1.6 ft/s2\"",
-            Kind::Angle => "\"165 deg\"",
+            Kind::Angle => "\"35 deg\" or \"165 deg\"",
             Kind::Stress => "\"138 MPa\" or \"20 ksi\"",
             Kind::MassPerLength => "\"0.35 kg/m\" or \"0.23 lb/ft\"",
             Kind::Hardness => "\"195 HB\"",

@@ -1,0 +1,89 @@
+//! From the bytes of a file to its text.
+//!
+//! Owns the limits on a file: empty, too large, or no text. Each is one clear fault.
+
+use crate::diagnostics::{Diagnostics, Place};
+
+/// Bytes beyond which a file is refused unread.
+pub const LARGEST_FILE: usize = 4 << 20;
+
+/// What a file should be: codes and advice for when it is not.
+pub(super) struct Expected {
+    empty: (&'static str, &'static str),
+    too_large: (&'static str, &'static str),
+    not_text: (&'static str, &'static str),
+}
+
+pub(super) const SURVEY_FILE: Expected = Expected {
+    empty: (
+        "survey/empty",
+        "print a blank survey with `rimproof survey` and fill it in",
+    ),
+    too_large: (
+        "survey/too-large",
+        "allowed are 4 MB; a survey has a few kilobytes: is this the right file?",
+    ),
+    not_text: (
+        "survey/not-text",
+        "a survey is plain text in UTF-8; save it as that, or is this the wrong file?",
+    ),
+};
+
+pub(super) const PROFILE_FILE: Expected = Expected {
+    empty: (
+        "profile/empty",
+        "write a first line such as axial_mm,radius_mm and one measured point on each line below",
+    ),
+    too_large: (
+        "profile/too-large",
+        "allowed are 4 MB; thin the points out to a few hundred for each profile",
+    ),
+    not_text: (
+        "profile/not-text",
+        "a profile is a CSV file, plain text in UTF-8; export it as that from the spreadsheet",
+    ),
+};
+
+/// The text of a file, unless it is empty, too large or no text.
+pub(super) fn text_of<'b>(
+    bytes: &'b [u8],
+    name: &str,
+    expected: &Expected,
+    diagnostics: &mut Diagnostics,
+) -> Option<&'b str> {
+    let mut refuse = |(code, help), message: String, before: &str| {
+        let source = diagnostics.add_source(name, before);
+        let span = before.len()..before.len();
+        diagnostics.error(code, message, help, Some(Place { source, span }));
+        None
+    };
+    if bytes.len() > LARGEST_FILE {
+        let size = bytes.len() as f64 / f64::from(1 << 20);
+        return refuse(
+            expected.too_large,
+            format!("The file has {size:.1} MB and is not read."),
+            "",
+        );
+    }
+    let text = match std::str::from_utf8(bytes) {
+        Ok(text) => text,
+        Err(fault) => {
+            let before = String::from_utf8_lossy(&bytes[..fault.valid_up_to()]);
+            return refuse(
+                expected.not_text,
+                "The file is not text in UTF-8.".into(),
+                &before,
+            );
+        }
+    };
+    if text
+        .trim_matches(|c: char| c.is_whitespace() || c == '\u{feff}')
+        .is_empty()
+    {
+        return refuse(expected.empty, "The file is empty.".into(), "");
+    }
+    if let Some((before, _)) = text.split_once('\0') {
+        return refuse(expected.not_text, "The file is not text.".into(), before);
+    }
+    Some(text)
+}

@@ -1,0 +1,258 @@
+//! The grooves of a survey: how many, where, how deep, and their shapes as found and to be cut.
+//!
+//! Owns their keys and stand-ins. Units inside: mm and rad.
+
+use super::super::form::Bounds::{self, Positive};
+use super::super::form::{Form, Section, field};
+use super::super::schema::*;
+use super::loads::{MOST_GROOVES, Ropes};
+use super::shape::{SHAPE_KEYS, shape};
+use super::{Folder, required};
+use crate::units::Kind::Length;
+
+pub(super) const GROOVE_KEYS: &[&str] = &[
+    "count",
+    "pitch",
+    "offset",
+    "seat_depth",
+    "roped",
+    "mouth_radius",
+    "now",
+    "worn",
+    "cut_to",
+];
+pub(super) fn grooves(
+    form: &mut Form,
+    root: &Section<'_>,
+    ropes: &Ropes,
+    cut_wanted: bool,
+    folder: &Folder<'_>,
+) -> Option<Grooves> {
+    let (ropes, rope_mm) = (ropes.count, ropes.diameter_mm);
+    let sec = required(form, root, "grooves", GROOVE_KEYS);
+    let count_read = form
+        .whole(&sec, "count", 1, MOST_GROOVES)
+        .map(|count| count as usize);
+    let count = if form.get(&sec, "count").is_none() {
+        ropes
+    } else {
+        count_read
+    };
+    if form.get(&sec, "count").is_none() && sec.table.is_some() {
+        form.assumed(
+            "grooves.count",
+            "The sheave is taken to have as many grooves as ropes.",
+        );
+    }
+    let pitch = form.need(
+        &sec,
+        field(
+            "pitch",
+            Length,
+            Positive,
+            "the distance from groove to groove",
+        ),
+    );
+    let offset = form.assume(
+        &sec,
+        field(
+            "offset",
+            Length,
+            Bounds::Any,
+            "the offset of the groove set",
+        ),
+        0.0,
+        "The groove set is taken to lie in the middle of the rim.",
+    );
+    let depth_field = field(
+        "seat_depth",
+        Length,
+        Positive,
+        "the depth of each seat's bottom below the rim edge",
+    );
+    if form.get(&sec, "seat_depth").is_none() {
+        form.needed(
+            &sec,
+            "seat_depth",
+            depth_field.what,
+            "[\"0.52 in\", \"0.55 in\"], one entry for each groove",
+        );
+    }
+    let depths = form.quantities(&sec, depth_field);
+    let depths_fit = match (&depths, count) {
+        (Some(depths), Some(count)) if depths.len() != count => {
+            let message = format!(
+                "grooves.seat_depth has {} and the sheave has {count} grooves.",
+                entries(depths.len())
+            );
+            form.error(
+                "survey/list-length",
+                "grooves.seat_depth",
+                message,
+                "write one depth for each groove, groove 1 first",
+            );
+            false
+        }
+        _ => true,
+    };
+    let roped = count.and_then(|count| roped(form, &sec, count, ropes));
+    let mouth = form.assume(
+        &sec,
+        field(
+            "mouth_radius",
+            Length,
+            Positive,
+            "the radius at the groove's mouth",
+        ),
+        0.5,
+        "The radius at the groove's mouth is taken as 0.5 mm.",
+    );
+    let now_base = form.section(&sec, "now", SHAPE_KEYS);
+    if now_base.table.is_none() && sec.table.is_some() {
+        form.error(
+            "survey/needed",
+            "grooves.now",
+            "The section [grooves.now] is missing.".into(),
+            "add [grooves.now] with the shape of the grooves as found",
+        );
+    }
+    let now = count.and_then(|count| now_shapes(form, &sec, &now_base, count, rope_mm, folder));
+    let cut_base = form.section(&sec, "cut_to", SHAPE_KEYS);
+    let cut_to = if cut_wanted {
+        if cut_base.table.is_none() && sec.table.is_some() {
+            form.error(
+                "survey/needed",
+                "grooves.cut_to",
+                "The section [grooves.cut_to] is missing.".into(),
+                "add the shape to be cut as [grooves.cut_to], or write plan = \"none\" under [cut]",
+            );
+        }
+        Some(shape(form, &cut_base, None, rope_mm, folder))
+    } else {
+        None
+    };
+    let cut_to = match cut_to {
+        Some(shape) => Some(shape?),
+        None => None,
+    };
+    Some(Grooves {
+        pitch_mm: pitch?,
+        offset_mm: offset?,
+        roped: roped?,
+        seat_depth_mm: depths.filter(|_| depths_fit)?,
+        now: now?,
+        cut_to,
+        mouth_radius_mm: mouth?,
+    })
+}
+
+pub(super) fn entries(count: usize) -> String {
+    if count == 1 {
+        "1 entry".into()
+    } else {
+        format!("{count} entries")
+    }
+}
+
+fn roped(
+    form: &mut Form,
+    sec: &Section<'_>,
+    count: usize,
+    ropes: Option<usize>,
+) -> Option<Vec<bool>> {
+    let Some(list) = form.entries(sec, "roped") else {
+        let ropes = ropes?;
+        if ropes == count {
+            return Some(vec![true; count]);
+        }
+        if ropes < count {
+            form.needed(
+                sec,
+                "roped",
+                "which grooves carry a rope, for there are more grooves than ropes",
+                "[1, 2, 3]",
+            );
+        } else {
+            let message = format!("There are {ropes} ropes and only {count} grooves.");
+            form.error(
+                "survey/list-length",
+                "grooves.count",
+                message,
+                "check roping.ropes and grooves.count",
+            );
+        }
+        return None;
+    };
+    let mut out = vec![false; count];
+    let mut whole = true;
+    for (path, value) in &list {
+        match form.read_whole(value, path, 1, count as u32) {
+            Some(number) if out[number as usize - 1] => {
+                let message = format!("Groove {number} stands twice in grooves.roped.");
+                form.error(
+                    "survey/conflict",
+                    path,
+                    message,
+                    "write every roped groove once",
+                );
+                whole = false;
+            }
+            Some(number) => out[number as usize - 1] = true,
+            None => whole = false,
+        }
+    }
+    if let Some(ropes) = ropes.filter(|ropes| whole && list.len() != *ropes) {
+        let message = format!(
+            "grooves.roped has {} and there are {ropes} ropes.",
+            entries(list.len())
+        );
+        form.error(
+            "survey/list-length",
+            "grooves.roped",
+            message,
+            "write the number of each groove that carries a rope",
+        );
+        whole = false;
+    }
+    whole.then_some(out)
+}
+
+fn now_shapes(
+    form: &mut Form,
+    sec: &Section<'_>,
+    base: &Section<'_>,
+    count: usize,
+    rope_mm: Option<f64>,
+    folder: &Folder<'_>,
+) -> Option<Vec<GrooveShape>> {
+    let common = shape(form, base, None, rope_mm, folder);
+    let mut out: Vec<Option<GrooveShape>> = vec![common; count];
+    let worn_keys: Vec<&str> = SHAPE_KEYS.iter().copied().chain(["groove"]).collect();
+    let mut seen = vec![false; count];
+    for worn in form.sections(sec, "worn", &worn_keys) {
+        if form.get(&worn, "groove").is_none() {
+            form.needed(
+                &worn,
+                "groove",
+                "the number of the groove that differs",
+                "3",
+            );
+        }
+        let number = form.whole(&worn, "groove", 1, count as u32);
+        let worn_shape = shape(form, base, Some(&worn), rope_mm, folder);
+        let Some(number) = number else { continue };
+        let index = number as usize - 1;
+        if std::mem::replace(&mut seen[index], true) {
+            let message = format!("Groove {number} has two tables [[grooves.worn]].");
+            form.error(
+                "survey/conflict",
+                &worn.path_of("groove"),
+                message,
+                "keep one of them",
+            );
+        }
+        form.worn_tables.insert(index + 1, worn.path.clone());
+        out[index] = worn_shape;
+    }
+    out.into_iter().collect()
+}

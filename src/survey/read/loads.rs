@@ -1,0 +1,383 @@
+//! The job, the roping and the loads of a survey.
+//!
+//! Owns their keys, choices and stand-ins. Units inside: mm, N, kg, m/s, rad.
+
+use super::super::form::Bounds::{Between, Positive};
+use super::super::form::{Bounds, Field, Form, Section, field};
+use super::super::schema::*;
+use super::required;
+use crate::units::Kind;
+
+pub(super) const JOB_KEYS: &[&str] = &[
+    "name",
+    "sheave",
+    "location",
+    "surveyor",
+    "date",
+    "instruments",
+];
+pub(super) const ROPING_KEYS: &[&str] = &[
+    "arrangement",
+    "role",
+    "ratio",
+    "wrap",
+    "ropes",
+    "rope_diameter",
+    "car_speed",
+    "retardation",
+    "creep",
+    "friction",
+];
+pub(super) const LOAD_KEYS: &[&str] = &[
+    "given",
+    "car",
+    "rated_load",
+    "counterweight",
+    "balance",
+    "rope_mass",
+    "compensation_mass",
+    "cable_mass",
+    "travel",
+    "heavy_tension",
+    "light_tension",
+    "heavy_tensions",
+    "light_tensions",
+    "tension_spread",
+    "emergency_multiple",
+];
+
+/// Most ropes, and most grooves, that a file may speak of: beyond it a number is a slip.
+pub(super) const MOST_GROOVES: u32 = 64;
+
+/// From none to a full turn; the upper limit is judged as a wrap, not as a number.
+const WRAP: Field = field(
+    "wrap",
+    Kind::Angle,
+    Bounds::Any,
+    "the angle over which the ropes lie on this sheave",
+);
+const DIAMETER: Field = field(
+    "rope_diameter",
+    Kind::Length,
+    Positive,
+    "the nominal diameter of the ropes",
+);
+
+pub(super) fn job(form: &mut Form, root: &Section<'_>) -> Job {
+    let job = form.section(root, "job", JOB_KEYS);
+    let mut named = |key: &str, sentence: &str| {
+        form.text(&job, key).unwrap_or_else(|| {
+            form.missing(&job.path_of(key), sentence);
+            "not stated".into()
+        })
+    };
+    Job {
+        name: named("name", "The name of the job is not stated."),
+        sheave: named("sheave", "Which sheave this is, is not stated."),
+        location: form.text(&job, "location"),
+        surveyor: form.text(&job, "surveyor"),
+        date: form.text(&job, "date"),
+        instruments: form.text(&job, "instruments"),
+    }
+}
+
+/// The roping, and the facts of it that other parts need even when some of its fields are faulty.
+#[derive(Debug, Default, Clone)]
+pub(in crate::survey) struct Ropes {
+    pub count: Option<usize>,
+    pub diameter_mm: Option<f64>,
+    pub wrap_rad: Option<f64>,
+    pub role: Option<Role>,
+}
+
+pub(super) fn roping(form: &mut Form, root: &Section<'_>) -> (Option<Roping>, Ropes) {
+    let sec = required(form, root, "roping", ROPING_KEYS);
+    let arrangement = form.need_choice(
+        &sec,
+        "arrangement",
+        "how the ropes lie on the sheave",
+        &[("single wrap", true), ("double wrap", false)],
+    );
+    if arrangement == Some(false) {
+        form.error(
+            "survey/not-covered",
+            "roping.arrangement",
+            "A double wrap is given, and double wrap is not covered yet.".into(),
+            "allowed is \"single wrap\"; judge this sheave by other means",
+        );
+    }
+    let role = form.need_choice(
+        &sec,
+        "role",
+        "what this sheave does",
+        &[
+            ("drive", Role::Drive),
+            ("deflector", Role::Deflector),
+            ("secondary", Role::Secondary),
+        ],
+    );
+    let ratio = form.need_choice(
+        &sec,
+        "ratio",
+        "the roping ratio",
+        &[("1:1", 1u32), ("2:1", 2)],
+    );
+    let wrap = form.need(&sec, WRAP);
+    let ropes = form.whole(&sec, "ropes", 1, MOST_GROOVES);
+    if form.get(&sec, "ropes").is_none() {
+        form.needed(&sec, "ropes", "the number of ropes", "5");
+    }
+    let diameter = form.need(&sec, DIAMETER);
+    let speed = form.quantity(
+        &sec,
+        field(
+            "car_speed",
+            Kind::Speed,
+            Positive,
+            "the rated speed of the car",
+        ),
+    );
+    if speed.is_none() {
+        form.missing("roping.car_speed", "The car's speed is not measured, so friction while braking and the yardstick of seat pressure are not judged.");
+    }
+    let braking = form.quantity(
+        &sec,
+        field(
+            "retardation",
+            Kind::Acceleration,
+            Positive,
+            "the retardation of an emergency stop",
+        ),
+    );
+    if braking.is_none() {
+        form.missing("roping.retardation", "The retardation of an emergency stop is not measured, so the braking case is not judged.");
+    }
+    let creep = creep(form, &sec);
+    let facts = Ropes {
+        count: ropes.map(|ropes| ropes as usize),
+        diameter_mm: diameter,
+        wrap_rad: wrap,
+        role,
+    };
+    let whole = || {
+        arrangement.filter(|single| *single)?;
+        Some(Roping {
+            role: role?,
+            ratio: ratio?,
+            wrap_rad: wrap?,
+            ropes: facts.count?,
+            rope_diameter_mm: diameter?,
+            car_speed_m_s: speed,
+            retardation_m_s2: braking,
+            creep: creep?,
+        })
+    };
+    (whole(), facts)
+}
+
+fn creep(form: &mut Form, sec: &Section<'_>) -> Option<Creep> {
+    let friction = form.quantity(
+        sec,
+        field(
+            "friction",
+            Kind::Ratio,
+            Between(0.01, 2.0, "a plain number from 0.01 to 2"),
+            "the friction factor of the rope in its groove",
+        ),
+    );
+    if form.get(sec, "creep").is_none() {
+        form.assumed(
+            "roping.creep",
+            "The ropes are taken to creep over the whole wrap.",
+        );
+        return Some(Creep::WholeWrap);
+    }
+    let kinds = [
+        ("whole wrap", 0),
+        ("active arc at light side", 1),
+        ("active arc at heavy side", 2),
+    ];
+    let kind = form.choice(sec, "creep", &kinds)?;
+    if kind == 0 {
+        return Some(Creep::WholeWrap);
+    }
+    if form.get(sec, "friction").is_none() {
+        form.needed(
+            sec,
+            "friction",
+            "an active arc is as long as friction makes it",
+            "0.12",
+        );
+    }
+    let friction = friction?;
+    Some(if kind == 1 {
+        Creep::ActiveArcLight { friction }
+    } else {
+        Creep::ActiveArcHeavy { friction }
+    })
+}
+
+pub(super) fn load(form: &mut Form, root: &Section<'_>) -> Option<Load> {
+    let sec = required(form, root, "load", LOAD_KEYS);
+    let given = form.need_choice(
+        &sec,
+        "given",
+        "where the rope tensions come from",
+        &[("masses", 0), ("tensions", 1), ("tensions per rope", 2)],
+    );
+    let any_mass = ["car", "rated_load", "counterweight", "balance"]
+        .iter()
+        .any(|key| form.get(&sec, key).is_some());
+    let wants_masses = given == Some(0) || any_mass;
+    let masses = if wants_masses {
+        masses(form, &sec)
+    } else {
+        None
+    };
+    let tension = |key, what| field(key, Kind::Force, Positive, what);
+    let (heavy, light) = (
+        tension("heavy_tension", "the tension of one rope on the heavy side"),
+        tension("light_tension", "the tension of one rope on the light side"),
+    );
+    let given = match given {
+        Some(0) => Some(Given::Masses),
+        Some(1) => {
+            let (heavy, light) = (form.need(&sec, heavy), form.need(&sec, light));
+            heavy
+                .zip(light)
+                .map(|(heavy_n, light_n)| Given::Tensions { heavy_n, light_n })
+        }
+        Some(_) => {
+            if form.get(&sec, "heavy_tensions").is_none() {
+                form.needed(
+                    &sec,
+                    "heavy_tensions",
+                    "the tension of each rope on the heavy side",
+                    "[\"5200 N\", \"5300 N\"]",
+                );
+            }
+            let heavy = form.quantities(
+                &sec,
+                tension(
+                    "heavy_tensions",
+                    "the tension of each rope on the heavy side",
+                ),
+            );
+            let light = form.quantities(
+                &sec,
+                tension(
+                    "light_tensions",
+                    "the tension of each rope on the light side",
+                ),
+            );
+            if light.is_none() {
+                form.missing(
+                    "load.light_tensions",
+                    "The tensions on the light side are not measured rope by rope.",
+                );
+            }
+            heavy.map(|heavy_n| Given::PerRope {
+                heavy_n,
+                light_n: light,
+            })
+        }
+        None => None,
+    };
+    let spread_field = field(
+        "tension_spread",
+        Kind::Ratio,
+        Between(0.0, 1.0, "from 0 % to 100 %"),
+        "the spread of the rope tensions",
+    );
+    let spread = match given {
+        // Measured tensions carry their own spread.
+        Some(Given::PerRope { .. }) => Some(form.quantity(&sec, spread_field).unwrap_or(0.1)),
+        _ => form.assume(&sec, spread_field, 0.1, "The highest rope tension is taken 10 % of the mean above the lowest (common practice)."),
+    };
+    let emergency = form.quantity(
+        &sec,
+        field(
+            "emergency_multiple",
+            Kind::Ratio,
+            Between(1.0, 20.0, "a plain number from 1 to 20"),
+            "the multiple of the rated load case",
+        ),
+    );
+    if wants_masses && masses.is_none() {
+        return None;
+    }
+    Some(Load {
+        given: given?,
+        masses,
+        tension_spread: spread?,
+        emergency_multiple: emergency,
+    })
+}
+
+fn masses(form: &mut Form, sec: &Section<'_>) -> Option<Masses> {
+    let mass = |key, what| field(key, Kind::Mass, Positive, what);
+    let car = form.need(sec, mass("car", "the mass of the empty car"));
+    let rated = form.need(sec, mass("rated_load", "the rated load"));
+    let counterweight = form.quantity(sec, mass("counterweight", "the mass of the counterweight"));
+    let balance = form.quantity(
+        sec,
+        field(
+            "balance",
+            Kind::Ratio,
+            Between(0.0, 1.0, "from 0 % to 100 %"),
+            "the balanced part of the rated load",
+        ),
+    );
+    match (form.get(sec, "counterweight").is_some(), form.get(sec, "balance").is_some()) {
+        (true, true) => form.error(
+            "survey/conflict",
+            "load.balance",
+            "Both load.counterweight and load.balance are given.".into(),
+            "keep exactly one of them: the weighed counterweight, or the balance when it was not weighed",
+        ),
+        (false, false) => form.needed(sec, "counterweight", "the mass of the counterweight, or balance = \"45 %\" in its place", Kind::Mass.examples()),
+        _ => {}
+    }
+    let per_metre = |key, what| field(key, Kind::MassPerLength, Bounds::NotNegative, what);
+    let mut counted = |field: Field, sentence: &str| {
+        let value = form.quantity(sec, field);
+        if value.is_none() {
+            form.missing(&sec.path_of(field.key), sentence);
+        }
+        value
+    };
+    let rope = counted(
+        per_metre("rope_mass", "the mass per length of one rope"),
+        "The mass of the suspension ropes is not known and not counted.",
+    );
+    let compensation = counted(
+        per_metre(
+            "compensation_mass",
+            "the mass per length of the compensation",
+        ),
+        "The mass of the compensation is not known and not counted.",
+    );
+    let cable = counted(
+        per_metre("cable_mass", "the mass per length of the travelling cable"),
+        "The mass of the travelling cable is not known and not counted.",
+    );
+    let travel = counted(
+        field("travel", Kind::Length, Positive, "the travel of the car"),
+        "The travel is not known, so the ropes' own weight is not counted.",
+    );
+    let (car_kg, rated_kg) = (car?, rated?);
+    let counterweight_kg = match (counterweight, balance) {
+        (Some(mass), None) => mass,
+        (None, Some(balance)) => car_kg + balance * rated_kg,
+        _ => return None,
+    };
+    Some(Masses {
+        car_kg,
+        rated_kg,
+        counterweight_kg,
+        rope_kg_m: rope,
+        compensation_kg_m: compensation,
+        cable_kg_m: cable,
+        travel_m: travel.map(|mm| mm / 1000.0),
+    })
+}

@@ -1,0 +1,302 @@
+//! From the bytes of a survey to the value `Survey`, with all faults at once.
+//!
+//! Owns the order of reading, the limits on a file, and what happens after a syntax error. The fields
+//! stand in the submodules, one for each part of the file. Lacks cross-field rules: see `sanity`.
+
+mod grooves;
+mod loads;
+mod shape;
+mod walls;
+mod wheel;
+
+use super::bytes::{SURVEY_FILE, text_of};
+use super::form::{Form, Section, Value};
+use super::sanity;
+use super::schema::*;
+use crate::diagnostics::{Diagnostics, Place, SourceId};
+use std::collections::BTreeSet;
+use std::io;
+use std::path::Path;
+use toml::de::DeTable;
+
+/// Reads the files that a survey names. The survey itself opens none.
+pub trait Files {
+    /// # Errors
+    /// Returns the reason when the file cannot be read.
+    fn read(&self, path: &Path) -> io::Result<Vec<u8>>;
+}
+
+/// What came out of a file: the survey unless there is an error, and every diagnostic.
+#[derive(Debug, Clone)]
+pub struct Reading {
+    pub survey: Option<Survey>,
+    pub diagnostics: Diagnostics,
+}
+
+/// The parts of a survey as far as they could be read; rules that need a missing part are skipped.
+#[derive(Debug, Default)]
+pub(super) struct Draft {
+    pub job: Job,
+    pub ropes: loads::Ropes,
+    pub roping: Option<Roping>,
+    pub load: Option<Load>,
+    pub rim: Option<Rim>,
+    pub grooves: Option<Grooves>,
+    pub walls: Option<Walls>,
+    pub wheel: Option<Wheel>,
+    pub material: Option<MaterialFacts>,
+    pub cut: Option<Cut>,
+    pub judgement: Option<Judgement>,
+}
+
+/// What the parts are read with besides the form: the survey's folder, and the profiles in it.
+pub(super) struct Folder<'a> {
+    pub path: &'a Path,
+    pub files: &'a dyn Files,
+}
+
+const ROOT_KEYS: &[&str] = &[
+    "survey",
+    "job",
+    "roping",
+    "load",
+    "rim",
+    "grooves",
+    "walls",
+    "wheel",
+    "material",
+    "cut",
+    "judgement",
+];
+const RIM_KEYS: &[&str] = &["width", "edge_diameter", "nominal_pitch_diameter"];
+
+/// The keys of every table, for the test that holds the blank form to them.
+#[cfg(test)]
+pub(super) const KEYS: &[(&str, &[&str])] = &[
+    ("", ROOT_KEYS),
+    ("job", loads::JOB_KEYS),
+    ("roping", loads::ROPING_KEYS),
+    ("load", loads::LOAD_KEYS),
+    ("rim", RIM_KEYS),
+    ("grooves", grooves::GROOVE_KEYS),
+    ("grooves.now", shape::SHAPE_KEYS),
+    ("grooves.cut_to", shape::SHAPE_KEYS),
+    ("walls", walls::WALL_KEYS),
+    ("walls.station", walls::STATION_KEYS),
+    ("wheel", wheel::WHEEL_KEYS),
+    ("wheel.web", wheel::WEB_KEYS),
+    ("wheel.flange", wheel::FLANGE_KEYS),
+    ("material", wheel::MATERIAL_KEYS),
+    ("cut", wheel::CUT_KEYS),
+    ("judgement", wheel::JUDGEMENT_KEYS),
+];
+
+/// Reads a survey; `path` names it in messages, and profiles are looked for in its folder.
+///
+/// The result holds a survey exactly when its diagnostics hold no error.
+pub fn read(bytes: &[u8], path: &Path, files: &dyn Files) -> Reading {
+    let mut diagnostics = Diagnostics::new();
+    let name = path.display().to_string();
+    let text = match text_of(bytes, &name, &SURVEY_FILE, &mut diagnostics) {
+        Some(text) => text,
+        None => {
+            return Reading {
+                survey: None,
+                diagnostics,
+            };
+        }
+    };
+    let source = diagnostics.add_source(name, text);
+    // A byte order mark is no fault of the person who measured; places keep counting with it.
+    let (tree, faults) = DeTable::parse_recoverable(text);
+    let mut form = Form::new(diagnostics, source);
+    let root = Section {
+        path: String::new(),
+        table: Some(tree.get_ref()),
+    };
+    let folder = Folder {
+        path: path.parent().unwrap_or(Path::new("")),
+        files,
+    };
+    let draft = read_parts(&mut form, &root, &folder);
+    if faults.is_empty() {
+        sanity::check(&draft, &mut form);
+    } else {
+        keep_syntax_faults(&mut form.diagnostics, text, source, &faults);
+    }
+    let print = form.votes.print_units();
+    let survey = if form.diagnostics.has_errors() {
+        None
+    } else {
+        assemble(draft, print, form.notes)
+    };
+    Reading {
+        survey,
+        diagnostics: form.diagnostics,
+    }
+}
+
+fn read_parts(form: &mut Form, root: &Section<'_>, folder: &Folder<'_>) -> Draft {
+    form.check_keys(root, ROOT_KEYS);
+    form.whole(root, "survey", 1, 1);
+    if form.get(root, "survey").is_none() {
+        form.needed(root, "survey", "the version of this form", "1");
+    }
+    let job = loads::job(form, root);
+    let (roping, ropes) = loads::roping(form, root);
+    let load = loads::load(form, root);
+    let rim = rim(form, root);
+    let cut = wheel::cut(form, root);
+    let cut_wanted = cut.is_some_and(|cut| cut != Cut::None);
+    let grooves = grooves::grooves(form, root, &ropes, cut_wanted, folder);
+    let walls = walls::walls(form, root, grooves.as_ref(), folder);
+    let wheel = wheel::wheel(form, root);
+    let material = wheel::material(form, root);
+    let judgement = wheel::judgement(form, root);
+    Draft {
+        job,
+        ropes,
+        roping,
+        load,
+        rim,
+        grooves,
+        walls,
+        wheel,
+        material,
+        cut,
+        judgement,
+    }
+}
+
+/// A section that a survey cannot go without.
+fn required<'t>(form: &mut Form, root: &Section<'t>, key: &str, known: &[&str]) -> Section<'t> {
+    let section = form.section(root, key, known);
+    if root.table.is_some_and(|table| !table.contains_key(key)) {
+        let message = format!("The section [{key}] is missing.");
+        let help = format!(
+            "add [{key}] with: {}; `rimproof survey` prints all fields with comments",
+            known.join(", ")
+        );
+        form.error("survey/needed", key, message, &help);
+    }
+    section
+}
+
+fn rim(form: &mut Form, root: &Section<'_>) -> Option<Rim> {
+    use super::form::{Bounds::Positive, field};
+    use crate::units::Kind::Length;
+    let rim = required(form, root, "rim", RIM_KEYS);
+    let width = form.need(
+        &rim,
+        field(
+            "width",
+            Length,
+            Positive,
+            "the width of the rim along the shaft",
+        ),
+    );
+    let edge = form.need(
+        &rim,
+        field(
+            "edge_diameter",
+            Length,
+            Positive,
+            "the diameter over the rim's edge",
+        ),
+    );
+    let nominal = form.quantity(
+        &rim,
+        field(
+            "nominal_pitch_diameter",
+            Length,
+            Positive,
+            "the pitch diameter on the nameplate",
+        ),
+    );
+    if nominal.is_none() {
+        form.missing("rim.nominal_pitch_diameter", "The pitch diameter on the nameplate is not known, so the rim edge and the seat depths are not cross-checked against it.");
+    }
+    Some(Rim {
+        width_mm: width?,
+        edge_radius_mm: edge? / 2.0,
+        nominal_pitch_diameter_mm: nominal,
+    })
+}
+
+/// After a syntax error the tree has holes. Faults that may only follow from a hole are dropped: those
+/// on a broken line, the missing fields, and all others when a table's own heading is broken.
+fn keep_syntax_faults(
+    diagnostics: &mut Diagnostics,
+    text: &str,
+    source: SourceId,
+    faults: &[toml::de::Error],
+) {
+    let lines: Vec<&str> = text.lines().collect();
+    let place = |fault: &toml::de::Error| Place {
+        source,
+        span: fault.span().unwrap_or(0..0),
+    };
+    let broken: BTreeSet<usize> = faults
+        .iter()
+        .map(|fault| diagnostics.line(&place(fault)))
+        .collect();
+    let is_heading = |line: &usize| {
+        lines
+            .get(line - 1)
+            .is_some_and(|l| l.trim_start().starts_with('['))
+    };
+    let heading = broken.iter().any(is_heading);
+    let places = diagnostics.clone();
+    diagnostics.retain(|item| {
+        let line = item.place.as_ref().map(|place| places.line(place));
+        !heading && item.code != "survey/needed" && line.is_some_and(|line| !broken.contains(&line))
+    });
+    for fault in faults {
+        let message = format!(
+            "This line cannot be read: {}.",
+            fault
+                .message()
+                .lines()
+                .next()
+                .unwrap_or("")
+                .trim_end_matches('.')
+        );
+        let help = "write one key = \"value\" on a line, text and quantities in quotes, headings such as [rim] alone on their line, and every key once";
+        diagnostics.error("survey/syntax", message, help, Some(place(fault)));
+    }
+}
+
+fn assemble(
+    draft: Draft,
+    print: crate::units::PrintUnits,
+    notes: Vec<SurveyNote>,
+) -> Option<Survey> {
+    Some(Survey {
+        job: draft.job,
+        roping: draft.roping?,
+        load: draft.load?,
+        rim: draft.rim?,
+        grooves: draft.grooves?,
+        walls: draft.walls?,
+        wheel: draft.wheel?,
+        material: draft.material?,
+        cut: draft.cut?,
+        judgement: draft.judgement?,
+        print,
+        notes,
+    })
+}
+
+/// A file name given in the survey.
+fn file_name<'t>(
+    form: &mut Form,
+    section: &Section<'t>,
+    key: &str,
+    what: &str,
+) -> Option<(String, &'t Value<'t>)> {
+    let Some(value) = form.get(section, key) else {
+        form.needed(section, key, what, "\"profile.csv\"");
+        return None;
+    };
+    form.text(section, key).map(|name| (name, value))
+}
