@@ -164,6 +164,7 @@ mod tests {
     }
 
     #[test]
+    #[expect(clippy::approx_constant, reason = "6.280 is a factor, not a turn")]
     fn table_of_factors() {
         let bends = [1.0, 2.5, 5.0, 10.0, 15.2, 20.0];
         for (ratio, row) in [

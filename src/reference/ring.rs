@@ -120,6 +120,10 @@ mod tests {
     const PRINTED: &str = "the reference is printed to this many digits";
 
     #[test]
+    #[expect(
+        clippy::approx_constant,
+        reason = "the printed value is what is tested"
+    )]
     fn two_opposite_loads() {
         let tolerance = Tolerance::printed(5);
         for (what, computed, reference) in [
