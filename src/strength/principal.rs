@@ -72,15 +72,19 @@ fn largest_magnitude(values: &[f64; 6]) -> f64 {
 
 /// `None` when all three principal values are equal; NaN in the stress goes through to the result.
 fn split(stress: &Stress) -> Option<Split> {
-    let mean = (stress[0] + stress[1] + stress[2]) / 3.0;
+    let rounded_mean = (stress[0] + stress[1] + stress[2]) / 3.0;
+    let [rr, tt, zz] = [0, 1, 2].map(|i| stress[i] - rounded_mean);
+    // Where the values are equal up to rounding, what is left of the mean is as large as the rest.
+    let rest = (rr + tt + zz) / 3.0;
     let mut s = [
-        stress[0] - mean,
-        stress[1] - mean,
-        stress[2] - mean,
+        rr - rest,
+        tt - rest,
+        zz - rest,
         stress[3],
         stress[4],
         stress[5],
     ];
+    let mean = rounded_mean + rest;
     let scale = largest_magnitude(&s);
     if scale == 0.0 {
         return None;
@@ -297,6 +301,16 @@ mod tests {
         }
         check(&[0.0; 6]);
         assert_eq!(principal_values(&[0.1, 0.1, 0.1, 0.0, 0.0, 0.0]), [0.1; 3]);
+    }
+
+    #[test]
+    fn equal_up_to_the_last_bit() {
+        let base = -12.950_762_315_888_786f64;
+        for steps in [[0, 1, 1], [1, 0, 2], [2, 1, 0], [1, 1, 0]] {
+            let [rr, tt, zz] = steps.map(|n| f64::from_bits(base.to_bits() + n));
+            check(&[rr, tt, zz, 0.0, 0.0, 0.0]);
+            check(&[rr, tt, zz, 0.0, 1e-16, 0.0]);
+        }
     }
 
     #[test]
