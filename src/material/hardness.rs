@@ -22,10 +22,13 @@ pub struct StrengthBand {
     pub upper_mpa: f64,
 }
 
-/// Tensile strength at a hardness and a relative hardness: R_m = (HB/RH − 100)/0.44, MPa.
+/// Tensile strength at a hardness and a relative hardness: R_m = (HB/RH − 100)/0.44, MPa;
+/// zero where the relation gives less.
 #[must_use]
 pub fn strength_mpa(hb: f64, relative_hardness: f64) -> f64 {
-    (hb / relative_hardness - 100.0) / 0.44
+    let strength = (hb / relative_hardness - 100.0) / 0.44;
+    // Soft readings fall out of the relation; a negative strength would only confuse.
+    if strength < 0.0 { 0.0 } else { strength }
 }
 
 /// The band of strengths at one Brinell hardness.

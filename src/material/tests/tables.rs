@@ -139,6 +139,7 @@ fn hardness_leaves_a_band() {
             PRINTED,
         );
     }
+    assert_eq!(strength_band(110.0).lower_mpa, 0.0);
     // The relation is the inverse of RH = HB/(100 + 0.44 R_m).
     let strength = strength_mpa(215.0, 1.1);
     let relative = 215.0 / (100.0 + 0.44 * strength);
