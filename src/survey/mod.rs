@@ -15,4 +15,5 @@ pub mod thin_spot;
 
 pub use bytes::LARGEST_FILE;
 pub use read::{Files, Reading, read};
+pub use schema::*;
 pub use template::template;

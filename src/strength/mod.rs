@@ -1,0 +1,19 @@
+//! Strength at a stress state: principal values, failure criteria, fatigue, flaws, section stress.
+//!
+//! Owns the step from a stress state and strengths to a factor. It knows no survey, no sheave and no
+//! verdict. Units: mm, MPa; toughness in N/mm^1.5. Tension is positive.
+//! A stress is six components in the order rr, θθ, zz, rθ, θz, rz, everywhere.
+
+pub mod criteria;
+pub mod fatigue;
+pub mod fracture;
+pub mod linearise;
+pub mod principal;
+
+/// Six stress components in MPa, in the order rr, θθ, zz, rθ, θz, rz.
+pub type Stress = [f64; 6];
+
+pub use criteria::{BrittleStrength, Criterion, Governing};
+pub use fatigue::{Cycle, FatigueStrength};
+pub use linearise::{Linearised, linearise};
+pub use principal::{Principal, principal, principal_values};
