@@ -36,9 +36,7 @@ fn check(case: &Case, severity: Severity) {
     let text = SAMPLE.replacen(case.old, case.new, 1);
     let reading = read_text(&text);
     let shown = reading.diagnostics.render(Look::Plain);
-    let at = text
-        .find(case.at)
-        .unwrap_or_else(|| panic!("no {}", case.at));
+    let at = text.find(case.at).unwrap_or_else(|| panic!("no {}", case.at));
     let line = text[..at].matches('\n').count() + 1;
     let column = text[..at].rsplit('\n').next().unwrap().chars().count() + 1;
     let place = format!("survey.toml:{line}:{column}");
@@ -46,21 +44,10 @@ fn check(case: &Case, severity: Severity) {
     let found = all.iter().any(|item| {
         item.code == case.code
             && item.severity == severity
-            && item
-                .place
-                .as_ref()
-                .is_some_and(|p| reading.diagnostics.locate(p) == place)
+            && item.place.as_ref().is_some_and(|p| reading.diagnostics.locate(p) == place)
     });
-    assert!(
-        found,
-        "{} at {place} is missing after {}:\n{shown}",
-        case.code, case.new
-    );
-    assert_eq!(
-        reading.survey.is_some(),
-        severity == Severity::Warning,
-        "{shown}"
-    );
+    assert!(found, "{} at {place} is missing after {}:\n{shown}", case.code, case.new);
+    assert_eq!(reading.survey.is_some(), severity == Severity::Warning, "{shown}");
     for item in all {
         assert!(!item.help.is_empty(), "{shown}");
         assert!(item.message.ends_with('.'), "{}", item.message);
@@ -72,89 +59,24 @@ fn values_by_themselves() {
     for case in [
         case("\"165 deg\"", "\"165\"", "survey/unit-missing", "\"165\""),
         case("\"165 deg\"", "165", "survey/unit-missing", "165"),
-        case(
-            "\"165 deg\"",
-            "\"165 grad\"",
-            "survey/unit-unknown",
-            "\"165 grad\"",
-        ),
-        case(
-            "\"165 deg\"",
-            "\"165 mm\"",
-            "survey/unit-kind",
-            "\"165 mm\"",
-        ),
-        case(
-            "\"4.5 in\"",
-            "\"4,5 in\"",
-            "survey/decimal-comma",
-            "\"4,5 in\"",
-        ),
-        case(
-            "\"4.5 in\"",
-            "\"about 4 in\"",
-            "survey/not-a-quantity",
-            "\"about",
-        ),
-        case(
-            "\"4.5 in\"",
-            "\"1e300 in\"",
-            "survey/too-large-a-number",
-            "\"1e300",
-        ),
-        case(
-            "\"4.5 in\"",
-            "\"-4.5 in\"",
-            "survey/out-of-range",
-            "\"-4.5 in\"",
-        ),
+        case("\"165 deg\"", "\"165 grad\"", "survey/unit-unknown", "\"165 grad\""),
+        case("\"165 deg\"", "\"165 mm\"", "survey/unit-kind", "\"165 mm\""),
+        case("\"4.5 in\"", "\"4,5 in\"", "survey/decimal-comma", "\"4,5 in\""),
+        case("\"4.5 in\"", "\"about 4 in\"", "survey/not-a-quantity", "\"about"),
+        case("\"4.5 in\"", "\"1e300 in\"", "survey/too-large-a-number", "\"1e300"),
+        case("\"4.5 in\"", "\"-4.5 in\"", "survey/out-of-range", "\"-4.5 in\""),
         case("\"4.5 in\"", "\"0 in\"", "survey/out-of-range", "\"0 in\""),
-        case(
-            "\"4.5 in\"",
-            "[\"4.5 in\"]",
-            "survey/wrong-type",
-            "[\"4.5 in\"]",
-        ),
-        case(
-            "\"4.5 in\"",
-            "\"not measured\"",
-            "survey/needed",
-            "\"not measured\"\nedge",
-        ),
-        case(
-            "width = \"4.5 in\"",
-            "widht = \"4.5 in\"",
-            "survey/unknown-key",
-            "widht",
-        ),
-        case(
-            "\"one web\"",
-            "\"one wep\"",
-            "survey/choice-unknown",
-            "\"one wep\"",
-        ),
+        case("\"4.5 in\"", "[\"4.5 in\"]", "survey/wrong-type", "[\"4.5 in\"]"),
+        case("\"4.5 in\"", "\"not measured\"", "survey/needed", "\"not measured\"\nedge"),
+        case("width = \"4.5 in\"", "widht = \"4.5 in\"", "survey/unknown-key", "widht"),
+        case("\"one web\"", "\"one wep\"", "survey/choice-unknown", "\"one wep\""),
         case("\"one web\"", "\"arms\"", "survey/not-covered", "\"arms\""),
-        case(
-            "\"single wrap\"",
-            "\"double wrap\"",
-            "survey/not-covered",
-            "\"double wrap\"",
-        ),
+        case("\"single wrap\"", "\"double wrap\"", "survey/not-covered", "\"double wrap\""),
         case("ropes = 5", "ropes = 5.5", "survey/not-a-count", "5.5"),
         case("survey = 1", "survey = 2", "survey/not-a-count", "2\n"),
         case("[rim]", "[rmi]", "survey/unknown-key", "rmi]"),
-        case(
-            "safety_factor = 10",
-            "safety_factor = 0.8",
-            "survey/out-of-range",
-            "0.8",
-        ),
-        case(
-            "pitch = \"3/4 in\"",
-            "pitch = 3/4 in",
-            "survey/syntax",
-            "3/4 in",
-        ),
+        case("safety_factor = 10", "safety_factor = 0.8", "survey/out-of-range", "0.8"),
+        case("pitch = \"3/4 in\"", "pitch = 3/4 in", "survey/syntax", "3/4 in"),
         case(
             "pitch = \"3/4 in\"",
             "pitch = \"3/4 in\"\npitch = \"1 in\"",
@@ -170,163 +92,38 @@ fn values_by_themselves() {
 fn rules_between_fields() {
     for case in [
         case("\"165 deg\"", "\"0 deg\"", "survey/wrap-range", "\"0 deg\""),
-        case(
-            "\"165 deg\"",
-            "\"400 deg\"",
-            "survey/wrap-range",
-            "\"400 deg\"",
-        ),
-        case(
-            "\"1/2 in\"",
-            "\"5.8 in\"",
-            "survey/rope-diameter",
-            "\"5.8 in\"",
-        ),
-        case(
-            "\"1/2 in\"",
-            "\"16 mm\"",
-            "survey/rope-too-large",
-            "\"0.265 in\"",
-        ),
+        case("\"165 deg\"", "\"400 deg\"", "survey/wrap-range", "\"400 deg\""),
+        case("\"1/2 in\"", "\"5.8 in\"", "survey/rope-diameter", "\"5.8 in\""),
+        case("\"1/2 in\"", "\"16 mm\"", "survey/rope-too-large", "\"0.265 in\""),
         case(
             "counterweight = \"2052 kg\"",
             "counterweight = \"3000 kg\"",
             "survey/tension-order",
             "\"3000 kg\"",
         ),
-        case(
-            "travel =",
-            "balance = \"45 %\"\ntravel =",
-            "survey/conflict",
-            "\"45 %\"",
-        ),
-        case(
-            "\"26.5 in\"",
-            "\"36.5 in\"",
-            "survey/pitch-diameter",
-            "\"26 in\"",
-        ),
-        case(
-            "\"26.5 in\"",
-            "\"22 in\"",
-            "survey/pitch-diameter",
-            "\"26 in\"",
-        ),
-        case(
-            "\"4.5 in\"",
-            "\"3 in\"",
-            "survey/grooves-outside-rim",
-            "\"3 in\"",
-        ),
-        case(
-            "\"3/4 in\"",
-            "\"1/2 in\"",
-            "survey/groove-wider-than-pitch",
-            "\"1/2 in\"\nseat",
-        ),
-        case(
-            "\"0.28 in\"",
-            "\"0.51 in\"",
-            "survey/groove-wider-than-pitch",
-            "\"3/4 in\"",
-        ),
-        case(
-            "\"3/4 in\"",
-            "\"0.515 in\"",
-            "survey/grooves-overlap",
-            "\"0.515 in\"",
-        ),
+        case("travel =", "balance = \"45 %\"\ntravel =", "survey/conflict", "\"45 %\""),
+        case("\"26.5 in\"", "\"36.5 in\"", "survey/pitch-diameter", "\"26 in\""),
+        case("\"26.5 in\"", "\"22 in\"", "survey/pitch-diameter", "\"26 in\""),
+        case("\"4.5 in\"", "\"3 in\"", "survey/grooves-outside-rim", "\"3 in\""),
+        case("\"3/4 in\"", "\"1/2 in\"", "survey/groove-wider-than-pitch", "\"1/2 in\"\nseat"),
+        case("\"0.28 in\"", "\"0.51 in\"", "survey/groove-wider-than-pitch", "\"3/4 in\""),
+        case("\"3/4 in\"", "\"0.515 in\"", "survey/grooves-overlap", "\"0.515 in\""),
         case("\"0.53 in\", ", "", "survey/list-length", "[\"0.52 in\""),
-        case(
-            "ropes = 5",
-            "ropes = 6",
-            "survey/list-length",
-            "[\"0.52 in\"",
-        ),
-        case(
-            "\"0.67 in\"",
-            "\"0.6 in\"",
-            "survey/cut-too-shallow",
-            "\"0.6 in\"",
-        ),
-        case(
-            "\"0.67 in\"",
-            "\"2 in\"",
-            "survey/no-wall-left",
-            "\"1.20 in\"",
-        ),
-        case(
-            "\"1.17 in\"",
-            "\"0.1 in\"",
-            "survey/slot-deeper-than-wall",
-            "\"0.1 in\"",
-        ),
-        case(
-            "\"1.17 in\"",
-            "\"0.25 in\"",
-            "survey/slot-deeper-than-wall",
-            "\"0.25 in\"",
-        ),
-        case(
-            "\"1.17 in\"]",
-            "\"1.17 in\", \"1 in\"]",
-            "survey/list-length",
-            "[\"1.20 in\"",
-        ),
-        case(
-            "\"120 deg\"",
-            "\"360 deg\"",
-            "survey/station-angle",
-            "\"360 deg\"",
-        ),
-        case(
-            "\"120 deg\"",
-            "\"-120 deg\"",
-            "survey/station-angle",
-            "\"-120 deg\"",
-        ),
-        case(
-            "bore = \"4 in\"",
-            "bore = \"9 in\"",
-            "survey/bore-hub",
-            "\"9 in\"",
-        ),
-        case(
-            "\"8 in\"",
-            "\"23.9 in\"",
-            "survey/hub-too-large",
-            "\"23.9 in\"",
-        ),
-        case(
-            "\"0 mm\"",
-            "\"52 mm\"",
-            "survey/web-outside-rim",
-            "\"52 mm\"",
-        ),
-        case(
-            "\"12 mm\"",
-            "\"60 mm\"",
-            "survey/fillet-too-large",
-            "\"60 mm\"",
-        ),
-        case(
-            "\"1.5 mm\"",
-            "\"6 mm\"",
-            "survey/fillet-too-large",
-            "\"6 mm\"",
-        ),
-        case(
-            "by = \"stations\"",
-            "by = \"solid\"",
-            "survey/conflict",
-            "\"solid\"\nreading",
-        ),
-        case(
-            "\"one web\"",
-            "\"two webs\"",
-            "survey/list-length",
-            "\"two webs\"",
-        ),
+        case("ropes = 5", "ropes = 6", "survey/list-length", "[\"0.52 in\""),
+        case("\"0.67 in\"", "\"0.6 in\"", "survey/cut-too-shallow", "\"0.6 in\""),
+        case("\"0.67 in\"", "\"2 in\"", "survey/no-wall-left", "\"1.20 in\""),
+        case("\"1.17 in\"", "\"0.1 in\"", "survey/slot-deeper-than-wall", "\"0.1 in\""),
+        case("\"1.17 in\"", "\"0.25 in\"", "survey/slot-deeper-than-wall", "\"0.25 in\""),
+        case("\"1.17 in\"]", "\"1.17 in\", \"1 in\"]", "survey/list-length", "[\"1.20 in\""),
+        case("\"120 deg\"", "\"360 deg\"", "survey/station-angle", "\"360 deg\""),
+        case("\"120 deg\"", "\"-120 deg\"", "survey/station-angle", "\"-120 deg\""),
+        case("bore = \"4 in\"", "bore = \"9 in\"", "survey/bore-hub", "\"9 in\""),
+        case("\"8 in\"", "\"23.9 in\"", "survey/hub-too-large", "\"23.9 in\""),
+        case("\"0 mm\"", "\"52 mm\"", "survey/web-outside-rim", "\"52 mm\""),
+        case("\"12 mm\"", "\"60 mm\"", "survey/fillet-too-large", "\"60 mm\""),
+        case("\"1.5 mm\"", "\"6 mm\"", "survey/fillet-too-large", "\"6 mm\""),
+        case("by = \"stations\"", "by = \"solid\"", "survey/conflict", "\"solid\"\nreading"),
+        case("\"one web\"", "\"two webs\"", "survey/list-length", "\"two webs\""),
         case("from = \"seat\"", "", "survey/needed", "[walls]"),
     ] {
         check(&case, Severity::Error);
@@ -356,48 +153,13 @@ fn tensions() {
 #[test]
 fn unusual_values_warn_and_do_not_stop() {
     for case in [
-        case(
-            "\"0.52 in\"",
-            "\"0.245 in\"",
-            "survey/depth-datum",
-            "\"0.245 in\"",
-        ),
-        case(
-            "slot_angle = \"90 deg\"",
-            "slot_angle = \"108 deg\"",
-            "survey/slot-angle",
-            "\"108 deg\"",
-        ),
-        case(
-            "\"35 deg\"",
-            "\"24 deg\"",
-            "survey/opening-angle",
-            "\"24 deg\"",
-        ),
-        case(
-            "safety_factor = 10",
-            "safety_factor = 9",
-            "survey/safety-factor",
-            "9\n",
-        ),
-        case(
-            "\"26.5 in\"",
-            "\"26 in\"",
-            "survey/pitch-diameter",
-            "\"26 in\"",
-        ),
-        case(
-            "\"165 deg\"",
-            "\"230 deg\"",
-            "survey/wrap-unusual",
-            "\"230 deg\"",
-        ),
-        case(
-            "\"2052 kg\"",
-            "\"1500 kg\"",
-            "survey/counterweight-light",
-            "\"1500 kg\"",
-        ),
+        case("\"0.52 in\"", "\"0.245 in\"", "survey/depth-datum", "\"0.245 in\""),
+        case("slot_angle = \"90 deg\"", "slot_angle = \"108 deg\"", "survey/slot-angle", "\"108 deg\""),
+        case("\"35 deg\"", "\"24 deg\"", "survey/opening-angle", "\"24 deg\""),
+        case("safety_factor = 10", "safety_factor = 9", "survey/safety-factor", "9\n"),
+        case("\"26.5 in\"", "\"26 in\"", "survey/pitch-diameter", "\"26 in\""),
+        case("\"165 deg\"", "\"230 deg\"", "survey/wrap-unusual", "\"230 deg\""),
+        case("\"2052 kg\"", "\"1500 kg\"", "survey/counterweight-light", "\"1500 kg\""),
     ] {
         check(&case, Severity::Warning);
     }
@@ -411,23 +173,15 @@ fn all_faults_are_shown_at_once() {
         .replace("\"0.67 in\"", "\"0.6 in\"")
         .replace("\"120 deg\"", "\"0 deg\"");
     let shown = read_text(&text).diagnostics.render(Look::Plain);
-    for code in [
-        "unit-missing",
-        "choice-unknown",
-        "cut-too-shallow",
-        "station-angle",
-    ] {
+    for code in ["unit-missing", "choice-unknown", "cut-too-shallow", "station-angle"] {
         assert!(shown.contains(code), "{code}:\n{shown}");
     }
 }
 
 #[test]
 fn a_slip_is_answered_with_what_was_meant() {
-    let shown = |old: &str, new: &str| {
-        read_text(&SAMPLE.replacen(old, new, 1))
-            .diagnostics
-            .render(Look::Plain)
-    };
+    let shown =
+        |old: &str, new: &str| read_text(&SAMPLE.replacen(old, new, 1)).diagnostics.render(Look::Plain);
     assert!(shown("width =", "widht =").contains("did you mean \"width\"?"));
     assert!(shown("\"one web\"", "\"one wep\"").contains("did you mean \"one web\"?"));
     assert!(shown("\"4.5 in\"", "\"4.5\"").contains("write \"4.5 in\""));

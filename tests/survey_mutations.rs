@@ -62,10 +62,7 @@ fn holds(bytes: &[u8]) -> Result<(), TestCaseError> {
     let reading = read(bytes, Path::new("lift/survey.toml"), &Scrap);
     prop_assert_eq!(reading.survey.is_some(), !reading.diagnostics.has_errors());
     let plain = reading.diagnostics.render(Look::Plain);
-    let drawn = reading.diagnostics.render(Look::Snippets {
-        colour: true,
-        width: 80,
-    });
+    let drawn = reading.diagnostics.render(Look::Snippets { colour: true, width: 80 });
     prop_assert!(plain.len() < 200_000 && drawn.len() < 400_000);
     if let Some(survey) = reading.survey {
         let text = serde_json::to_string(&survey).unwrap();
@@ -141,10 +138,7 @@ fn large_files_full_of_faults_are_read_in_a_moment() {
         keys,
         "] = [\n".repeat(300_000),
         "[[walls.station]]\n".repeat(150_000),
-        format!(
-            "{SAMPLE}\n[[grooves.worn]]\nx = [{}]",
-            "{a=1},".repeat(300_000)
-        ),
+        format!("{SAMPLE}\n[[grooves.worn]]\nx = [{}]", "{a=1},".repeat(300_000)),
         format!("hardness = [{}]\n]", "1,".repeat(1_000_000)),
     ];
     for text in texts {

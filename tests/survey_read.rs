@@ -14,26 +14,17 @@ struct Shelf(HashMap<PathBuf, Vec<u8>>);
 
 impl Files for Shelf {
     fn read(&self, path: &Path) -> io::Result<Vec<u8>> {
-        self.0
-            .get(path)
-            .cloned()
-            .ok_or_else(|| io::Error::from(io::ErrorKind::NotFound))
+        self.0.get(path).cloned().ok_or_else(|| io::Error::from(io::ErrorKind::NotFound))
     }
 }
 
 fn read_text(text: &str) -> Reading {
-    read(
-        text.as_bytes(),
-        Path::new("lift/survey.toml"),
-        &Shelf::default(),
-    )
+    read(text.as_bytes(), Path::new("lift/survey.toml"), &Shelf::default())
 }
 
 fn survey(text: &str) -> Survey {
     let reading = read_text(text);
-    reading
-        .survey
-        .unwrap_or_else(|| panic!("{}", reading.diagnostics.render(Look::Plain)))
+    reading.survey.unwrap_or_else(|| panic!("{}", reading.diagnostics.render(Look::Plain)))
 }
 
 #[test]
@@ -52,28 +43,17 @@ fn the_sample_is_read() {
     };
     assert!((seat(&survey.grooves.now[2]) - 7.112).abs() < 1e-12);
     assert!((seat(&survey.grooves.now[1]) - 6.731).abs() < 1e-12);
-    let Underside::Stations { stations, .. } = &survey.walls.underside else {
-        panic!()
-    };
+    let Underside::Stations { stations, .. } = &survey.walls.underside else { panic!() };
     assert_eq!(stations[0].walls[2], WallEntry::Solid);
     assert_eq!(stations[2].walls[4], WallEntry::NotMeasured);
     assert!(matches!(survey.cut, Cut::ToDepth { depth_mm } if (depth_mm - 17.018).abs() < 1e-12));
-    assert_eq!(
-        (survey.print.length.name, survey.print.mass.name),
-        ("in", "kg")
-    );
+    assert_eq!((survey.print.length.name, survey.print.mass.name), ("in", "kg"));
 }
 
 #[test]
 fn stand_ins_are_noted() {
     let survey = survey(SAMPLE);
-    let kind = |field: &str| {
-        survey
-            .notes
-            .iter()
-            .find(|note| note.field == field)
-            .map(|note| note.kind)
-    };
+    let kind = |field: &str| survey.notes.iter().find(|note| note.field == field).map(|note| note.kind);
     assert_eq!(kind("grooves.count"), Some(NoteKind::Assumed));
     assert_eq!(kind("walls.draft"), Some(NoteKind::Assumed));
     assert_eq!(kind("material.kind"), Some(NoteKind::Assumed));
@@ -99,11 +79,8 @@ fn the_blank_form_only_asks_for_what_is_needed() {
 #[test]
 fn every_key_of_the_sample_is_on_the_blank_form() {
     let key = |line: &str| line.split_once('=').map(|(key, _)| key.trim().to_string());
-    let on_form: Vec<String> = template()
-        .lines()
-        .map(|line| line.trim_start_matches("# "))
-        .filter_map(key)
-        .collect();
+    let on_form: Vec<String> =
+        template().lines().map(|line| line.trim_start_matches("# ")).filter_map(key).collect();
     for wanted in SAMPLE.lines().filter_map(key) {
         assert!(on_form.contains(&wanted), "{wanted}");
     }
@@ -122,23 +99,9 @@ fn files_that_are_no_survey_get_one_clear_fault() {
     ];
     for (bytes, code) in cases {
         let reading = read(bytes, Path::new("survey.toml"), &Shelf::default());
-        let codes: Vec<&str> = reading
-            .diagnostics
-            .sorted()
-            .iter()
-            .map(|item| item.code)
-            .collect();
+        let codes: Vec<&str> = reading.diagnostics.sorted().iter().map(|item| item.code).collect();
         assert_eq!(codes, [code]);
-        assert!(
-            reading
-                .diagnostics
-                .render(Look::Snippets {
-                    colour: false,
-                    width: 80
-                })
-                .len()
-                < 1000
-        );
+        assert!(reading.diagnostics.render(Look::Snippets { colour: false, width: 80 }).len() < 1000);
     }
 }
 
@@ -165,12 +128,8 @@ const WALL_SIDE: &str = "axial [in], radius [in]\n-2,11.4\n0,11.3\n2,11.4\n";
 #[test]
 fn profiles_are_read_in_their_own_units() {
     let reading = with_profiles(GROOVE_SIDE, WALL_SIDE);
-    let survey = reading
-        .survey
-        .unwrap_or_else(|| panic!("{}", reading.diagnostics.render(Look::Plain)));
-    let Underside::Profiles { stations, .. } = survey.walls.underside else {
-        panic!()
-    };
+    let survey = reading.survey.unwrap_or_else(|| panic!("{}", reading.diagnostics.render(Look::Plain)));
+    let Underside::Profiles { stations, .. } = survey.walls.underside else { panic!() };
     assert!((stations[0].wall_side[0][0] + 50.8).abs() < 1e-9);
     assert!((stations[0].wall_side[1][1] - 287.02).abs() < 1e-9);
 }
@@ -178,87 +137,29 @@ fn profiles_are_read_in_their_own_units() {
 #[test]
 fn faulty_profiles_are_placed_in_their_own_file() {
     let cases = [
-        (
-            "axial_mm,height_mm\n0,1\n",
-            "profile/column-missing",
-            "lift/g.csv:1:1",
-        ),
-        (
-            "axial,radius_mm\n0,1\n",
-            "profile/column-unit",
-            "lift/g.csv:1:1",
-        ),
-        (
-            "axial_mm,radius_mm\n-50,336\n0,abc\n50,336\n",
-            "profile/not-a-number",
-            "lift/g.csv:3:3",
-        ),
-        (
-            "axial_mm,radius_mm\n-50,336\n0,NaN\n50,336\n",
-            "profile/not-a-number",
-            "lift/g.csv:3:3",
-        ),
-        (
-            "axial_mm,radius_mm\n-50,336\n60,320\n50,336\n",
-            "profile/unsorted",
-            "lift/g.csv:4:1",
-        ),
-        (
-            "axial_mm,radius_mm\n-50,336\n-50,336\n50,336\n",
-            "profile/duplicate-point",
-            "lift/g.csv:3:1",
-        ),
-        (
-            "axial_mm,radius_mm\n-50,336\n50,336\n",
-            "profile/too-few-points",
-            "lift/g.csv:1:1",
-        ),
-        (
-            "axial_mm,radius_mm\n-50,336\n0,5,320\n50,336\n",
-            "profile/row-length",
-            "lift/g.csv:3:1",
-        ),
-        (
-            "axial_mm,radius_mm\n-50,336\n0,280\n50,336\n",
-            "profile/rim-split",
-            "lift/g.csv:3:1",
-        ),
-        (
-            "axial_mm,radius_mm\n-50,200\n0,200\n50,200\n",
-            "profile/crossing",
-            "lift/g.csv:2:1",
-        ),
-        (
-            "axial_mm,radius_mm\n150,336\n160,320\n170,336\n",
-            "profile/no-overlap",
-            "lift/g.csv:2:1",
-        ),
+        ("axial_mm,height_mm\n0,1\n", "profile/column-missing", "lift/g.csv:1:1"),
+        ("axial,radius_mm\n0,1\n", "profile/column-unit", "lift/g.csv:1:1"),
+        ("axial_mm,radius_mm\n-50,336\n0,abc\n50,336\n", "profile/not-a-number", "lift/g.csv:3:3"),
+        ("axial_mm,radius_mm\n-50,336\n0,NaN\n50,336\n", "profile/not-a-number", "lift/g.csv:3:3"),
+        ("axial_mm,radius_mm\n-50,336\n60,320\n50,336\n", "profile/unsorted", "lift/g.csv:4:1"),
+        ("axial_mm,radius_mm\n-50,336\n-50,336\n50,336\n", "profile/duplicate-point", "lift/g.csv:3:1"),
+        ("axial_mm,radius_mm\n-50,336\n50,336\n", "profile/too-few-points", "lift/g.csv:1:1"),
+        ("axial_mm,radius_mm\n-50,336\n0,5,320\n50,336\n", "profile/row-length", "lift/g.csv:3:1"),
+        ("axial_mm,radius_mm\n-50,336\n0,280\n50,336\n", "profile/rim-split", "lift/g.csv:3:1"),
+        ("axial_mm,radius_mm\n-50,200\n0,200\n50,200\n", "profile/crossing", "lift/g.csv:2:1"),
+        ("axial_mm,radius_mm\n150,336\n160,320\n170,336\n", "profile/no-overlap", "lift/g.csv:2:1"),
         ("", "profile/empty", "lift/g.csv:1:1"),
     ];
     for (groove, code, place) in cases {
         let reading = with_profiles(groove, WALL_SIDE);
         let all = reading.diagnostics.sorted();
         let hit = all.iter().find(|item| item.code == code);
-        let hit =
-            hit.unwrap_or_else(|| panic!("{code}: {}", reading.diagnostics.render(Look::Plain)));
-        assert_eq!(
-            reading.diagnostics.locate(hit.place.as_ref().unwrap()),
-            place,
-            "{code}"
-        );
+        let hit = hit.unwrap_or_else(|| panic!("{code}: {}", reading.diagnostics.render(Look::Plain)));
+        assert_eq!(reading.diagnostics.locate(hit.place.as_ref().unwrap()), place, "{code}");
         assert!(reading.survey.is_none());
     }
-    let reading = with_profiles(
-        GROOVE_SIDE,
-        "axial_mm;radius_mm\n-50,5;286\n0;286\n50,5;286\n",
-    );
-    assert!(
-        reading
-            .diagnostics
-            .sorted()
-            .iter()
-            .any(|item| item.code == "profile/not-a-number")
-    );
+    let reading = with_profiles(GROOVE_SIDE, "axial_mm;radius_mm\n-50,5;286\n0;286\n50,5;286\n");
+    assert!(reading.diagnostics.sorted().iter().any(|item| item.code == "profile/not-a-number"));
 }
 
 /// The sample with everything between two headings replaced.
@@ -268,12 +169,7 @@ fn with_part(from: &str, to: &str, part: &str) -> String {
 }
 
 fn codes(text: &str) -> Vec<&'static str> {
-    read_text(text)
-        .diagnostics
-        .sorted()
-        .iter()
-        .map(|item| item.code)
-        .collect()
+    read_text(text).diagnostics.sorted().iter().map(|item| item.code).collect()
 }
 
 const WEBS: &str = "[wheel]\nkind = \"two webs\"\nbore = \"4 in\"\nhub_diameter = \"8 in\"\nhub_length = \"5 in\"\n[[wheel.web]]\nplace = \"1.2 in\"\nthickness = \"0.5 in\"\n[[wheel.web]]\nplace = \"-1.2 in\"\nthickness = \"0.5 in\"\n";
@@ -282,9 +178,7 @@ const BOLTED: &str = "[wheel]\nkind = \"bolted rim\"\n[wheel.flange]\nplace = \"
 #[test]
 fn two_webs_are_put_in_order() {
     let text = with_part("[wheel]", "[walls]", WEBS);
-    let Wheel::TwoWebs { webs, .. } = survey(&text).wheel else {
-        panic!()
-    };
+    let Wheel::TwoWebs { webs, .. } = survey(&text).wheel else { panic!() };
     assert!(webs[0].place_mm < webs[1].place_mm);
     assert_eq!(webs[0].rim_fillet_mm, 3.0);
     let close = text.replace("-1.2 in", "0.9 in");
@@ -294,13 +188,8 @@ fn two_webs_are_put_in_order() {
 #[test]
 fn a_bolted_rim_is_read() {
     let text = with_part("[wheel]", "[walls]", BOLTED);
-    let Wheel::BoltedRim { flange } = survey(&text).wheel else {
-        panic!()
-    };
-    assert_eq!(
-        (flange.inner_radius_mm, flange.seating_side),
-        (152.4, Side::LastGroove)
-    );
+    let Wheel::BoltedRim { flange } = survey(&text).wheel else { panic!() };
+    assert_eq!((flange.inner_radius_mm, flange.seating_side), (152.4, Side::LastGroove));
     assert!(codes(&text.replace("18 in", "11 in")).contains(&"survey/flange"));
     assert!(codes(&text.replace("18 in", "24 in")).contains(&"survey/flange"));
 }
@@ -309,11 +198,7 @@ fn a_bolted_rim_is_read() {
 fn a_solid_disc_has_no_underside() {
     let disc = "[wheel]\nkind = \"solid disc\"\nbore = \"4 in\"\n";
     assert!(codes(&with_part("[wheel]", "[walls]", disc)).contains(&"survey/conflict"));
-    let text = with_part(
-        "[wheel]",
-        "[material]",
-        &format!("{disc}[walls]\nby = \"solid\"\n"),
-    );
+    let text = with_part("[wheel]", "[material]", &format!("{disc}[walls]\nby = \"solid\"\n"));
     assert!(matches!(survey(&text).walls.underside, Underside::Solid));
 }
 
@@ -321,48 +206,21 @@ fn a_solid_disc_has_no_underside() {
 fn one_wall_and_a_draft_are_read() {
     let walls = "[walls]\nby = \"draft and wall\"\nfrom = \"slot bottom\"\ndraft = \"3 deg\"\nwall = \"1.0 in\"\nat_groove = 1\n";
     let walls = survey(&with_part("[walls]", "[material]", walls)).walls;
-    let Underside::Draft {
-        wall_mm, at_groove, ..
-    } = walls.underside
-    else {
-        panic!()
-    };
-    assert_eq!(
-        (wall_mm, at_groove, walls.from),
-        (25.4, 1, WallFrom::SlotBottom)
-    );
+    let Underside::Draft { wall_mm, at_groove, .. } = walls.underside else { panic!() };
+    assert_eq!((wall_mm, at_groove, walls.from), (25.4, 1, WallFrom::SlotBottom));
 }
 
 #[test]
 fn v_grooves_and_measured_grooves_are_read() {
     let v = "[grooves.now]\nshape = \"V\"\nangle = \"40 deg\"\nhardened = true\n";
-    let now = &survey(&with_part("[grooves.now]", "[grooves.cut_to]", v))
-        .grooves
-        .now[4];
-    assert!(
-        matches!(
-            now,
-            GrooveShape::V {
-                hardened: true,
-                root_depth_mm: None,
-                ..
-            }
-        ),
-        "{now:?}"
-    );
+    let now = &survey(&with_part("[grooves.now]", "[grooves.cut_to]", v)).grooves.now[4];
+    assert!(matches!(now, GrooveShape::V { hardened: true, root_depth_mm: None, .. }), "{now:?}");
     let measured = "[grooves.now]\nshape = \"as measured\"\ncontact_from = \"0 deg\"\ncontact_to = \"70 deg\"\nprofile = \"groove.csv\"\n";
     let mut shelf = Shelf::default();
-    shelf.0.insert(
-        "lift/groove.csv".into(),
-        b"axial_in,depth_in\n-0.3,0\n0,0.55\n0.3,0\n".to_vec(),
-    );
+    shelf.0.insert("lift/groove.csv".into(), b"axial_in,depth_in\n-0.3,0\n0,0.55\n0.3,0\n".to_vec());
     let text = with_part("[grooves.now]", "[grooves.cut_to]", measured);
     let reading = read(text.as_bytes(), Path::new("lift/survey.toml"), &shelf);
-    let survey = reading
-        .survey
-        .unwrap_or_else(|| panic!("{}", reading.diagnostics.render(Look::Plain)));
-    let GrooveShape::Measured { points_mm, .. } = &survey.grooves.now[0] else {
-        panic!()
-    };
+    let survey = reading.survey.unwrap_or_else(|| panic!("{}", reading.diagnostics.render(Look::Plain)));
+    let GrooveShape::Measured { points_mm, .. } = &survey.grooves.now[0] else { panic!() };
     assert!((points_mm[1][1] - 13.97).abs() < 1e-9);
 }

@@ -85,14 +85,8 @@ impl Diagnostics {
 
     /// Adds a diagnostic, unless the same one stands at the same place already.
     pub fn push(&mut self, diagnostic: Diagnostic) {
-        let at = diagnostic
-            .place
-            .as_ref()
-            .map(|place| (place.source.0, place.span.start));
-        if self
-            .seen
-            .insert((diagnostic.code, at, diagnostic.message.clone()))
-        {
+        let at = diagnostic.place.as_ref().map(|place| (place.source.0, place.span.start));
+        if self.seen.insert((diagnostic.code, at, diagnostic.message.clone())) {
             self.items.push(diagnostic);
         }
     }
@@ -152,9 +146,7 @@ impl Diagnostics {
 
     /// Line of the start of a place, counted from 1.
     pub fn line(&self, place: &Place) -> usize {
-        self.sources
-            .get(place.source.0)
-            .map_or(1, |source| source.line(place.span.start))
+        self.sources.get(place.source.0).map_or(1, |source| source.line(place.span.start))
     }
 
     /// Line and column of the start of a place, both counted from 1.

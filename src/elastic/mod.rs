@@ -19,6 +19,7 @@ mod harmonic;
 mod loads;
 mod model;
 mod peak;
+mod principal;
 mod recovery;
 mod restraint;
 mod solution;
@@ -31,9 +32,10 @@ pub use balance::{Balance, Resultant};
 pub use fault::ElasticFault;
 pub use model::{Case, Field, Hold, Iron, Law, Model, Pattern, Support, Term};
 pub use peak::{Exclusion, Peak, PeakSearch, Region};
+pub use principal::{Principal, principal, principal_values};
 pub use solution::{Family, Harmonic, Solution};
 pub use solve::{BlockStep, Options, solve};
-pub use tensor::{Principal, Stress, principal};
+pub use tensor::{Stress, to_cartesian};
 
 #[cfg(test)]
 mod tests;

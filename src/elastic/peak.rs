@@ -1,6 +1,6 @@
 //! The search for the highest tension over the whole permitted region and all angles.
 
-use super::{Harmonic, Principal, Stress, principal};
+use super::{Harmonic, Stress, principal_values};
 use crate::geometry::Point;
 use crate::mesh::Mesh;
 use nalgebra::DMatrix;
@@ -65,7 +65,8 @@ pub struct Peak {
     pub at: Point,
     pub theta_rad: f64,
     pub stress_mpa: Stress,
-    pub principal: Principal,
+    /// Principal stresses, highest first.
+    pub principal_mpa: [f64; 3],
     /// The value that was searched for.
     pub score: f64,
 }
@@ -88,7 +89,7 @@ impl<'a> PeakSearch<'a> {
         nodes.sort_unstable();
         nodes.dedup();
         nodes.retain(|node| self.region.nodes[*node]);
-        let best = self.scan(&nodes, ANGLES / 2, &|p: &Principal| p.first_mpa);
+        let best = self.scan(&nodes, ANGLES / 2, &|p: &[f64; 3]| p[0]);
         best.iter().map(|hit| hit.score).fold(0.0, f64::max)
     }
 
@@ -96,7 +97,7 @@ impl<'a> PeakSearch<'a> {
     ///
     /// `score` rates a principal stress state; a higher value is more severe. The list is sorted,
     /// most severe first, and empty when nothing is searched.
-    pub fn ranking(&self, score: &(impl Fn(&Principal) -> f64 + Sync)) -> Vec<Peak> {
+    pub fn ranking(&self, score: &(impl Fn(&[f64; 3]) -> f64 + Sync)) -> Vec<Peak> {
         let nodes: Vec<usize> = (0..self.mesh.nodes.len()).filter(|node| self.region.nodes[*node]).collect();
         let mut hits = self.scan(&nodes, ANGLES, score);
         hits.sort_by(|a, b| b.score.total_cmp(&a.score).then(a.node.cmp(&b.node)));
@@ -107,7 +108,7 @@ impl<'a> PeakSearch<'a> {
     }
 
     /// First pass: stresses of many nodes at many angles as one matrix product per component.
-    fn scan(&self, nodes: &[usize], angles: usize, score: &(impl Fn(&Principal) -> f64 + Sync)) -> Vec<Hit> {
+    fn scan(&self, nodes: &[usize], angles: usize, score: &(impl Fn(&[f64; 3]) -> f64 + Sync)) -> Vec<Hit> {
         let count = self.harmonics.len();
         let turn = TAU / angles as f64;
         let waves = DMatrix::from_fn(2 * count, angles, |row, column| {
@@ -130,7 +131,7 @@ impl<'a> PeakSearch<'a> {
                 for column in 0..angles {
                     let theta = column as f64 * turn - PI;
                     let stress: Stress = std::array::from_fn(|c| courses[c][(row, column)]);
-                    let value = score(&principal(&stress));
+                    let value = score(&principal_values(&stress));
                     if value > best.score && self.counts(*node, theta) {
                         best = Hit { node: *node, theta, score: value };
                     }
@@ -153,11 +154,11 @@ impl<'a> PeakSearch<'a> {
     }
 
     /// Golden-section search between the neighbouring angles of the first pass.
-    fn refine(&self, hit: &mut Hit, score: &impl Fn(&Principal) -> f64) {
+    fn refine(&self, hit: &mut Hit, score: &impl Fn(&[f64; 3]) -> f64) {
         const RATIO: f64 = 0.618_033_988_749_895;
         let turn = TAU / ANGLES as f64;
         let (mut low, mut high) = (hit.theta - turn, hit.theta + turn);
-        let value = |theta: f64| score(&principal(&self.stress(hit.node, theta)));
+        let value = |theta: f64| score(&principal_values(&self.stress(hit.node, theta)));
         let (mut a, mut b) = (high - RATIO * turn * 2.0, low + RATIO * turn * 2.0);
         let (mut fa, mut fb) = (value(a), value(b));
         for _ in 0..24 {
@@ -196,7 +197,7 @@ impl<'a> PeakSearch<'a> {
             at: self.mesh.nodes[hit.node],
             theta_rad: hit.theta,
             stress_mpa: stress,
-            principal: principal(&stress),
+            principal_mpa: principal_values(&stress),
             score: hit.score,
         }
     }

@@ -29,11 +29,7 @@ pub enum Grip {
     },
     /// V groove of angle γ; a V that is not hardened carries an undercut β, for the time when it has
     /// worn round.
-    V {
-        groove_rad: f64,
-        undercut_rad: f64,
-        flanks: Flanks,
-    },
+    V { groove_rad: f64, undercut_rad: f64, flanks: Flanks },
 }
 
 /// The cases in which traction is judged.
@@ -61,11 +57,7 @@ pub fn coefficient(case: TractionCase) -> Result<f64, OutOfRange> {
             if v >= 0.0 && v.is_finite() {
                 Ok(0.1 / (1.0 + v / 10.0))
             } else {
-                Err(OutOfRange::number(
-                    "the rope speed in m/s",
-                    v,
-                    "0 m/s and above",
-                ))
+                Err(OutOfRange::number("the rope speed in m/s", v, "0 m/s and above"))
             }
         }
     }
@@ -82,10 +74,7 @@ pub fn coefficient(case: TractionCase) -> Result<f64, OutOfRange> {
 /// [`super::rules::groove_breaches`].
 pub fn shape_factor(grip: Grip, case: TractionCase) -> Result<f64, OutOfRange> {
     match grip {
-        Grip::Seat {
-            groove_rad: gamma,
-            undercut_rad: beta,
-        } => {
+        Grip::Seat { groove_rad: gamma, undercut_rad: beta } => {
             check_undercut(beta)?;
             if !(gamma >= 0.0 && gamma + beta < PI) {
                 let allowed = "0° up to 180° less the undercut angle";
@@ -94,17 +83,12 @@ pub fn shape_factor(grip: Grip, case: TractionCase) -> Result<f64, OutOfRange> {
             let seat = PI - beta - gamma - beta.sin() + gamma.sin();
             Ok(4.0 * ((gamma / 2.0).cos() - (beta / 2.0).sin()) / seat)
         }
-        Grip::V {
-            groove_rad: gamma,
-            undercut_rad: beta,
-            flanks,
-        } => {
+        Grip::V { groove_rad: gamma, undercut_rad: beta, flanks } => {
             if !(gamma > 0.0 && gamma < PI) {
                 let allowed = "more than 0° and less than 180°";
                 return Err(OutOfRange::angle("the V angle", gamma, allowed));
             }
-            let worn_round =
-                flanks == Flanks::NotHardened && !matches!(case, TractionCase::Stalled);
+            let worn_round = flanks == Flanks::NotHardened && !matches!(case, TractionCase::Stalled);
             if worn_round {
                 check_undercut(beta)?;
                 Ok(4.0 * (1.0 - (beta / 2.0).sin()) / (PI - beta - beta.sin()))
@@ -146,18 +130,11 @@ mod tests {
     const PRINTED: &str = "the reference is printed to this many digits";
 
     fn seat(gamma: f64, beta: f64) -> Grip {
-        Grip::Seat {
-            groove_rad: gamma.to_radians(),
-            undercut_rad: beta.to_radians(),
-        }
+        Grip::Seat { groove_rad: gamma.to_radians(), undercut_rad: beta.to_radians() }
     }
 
     fn v(gamma: f64, beta: f64, flanks: Flanks) -> Grip {
-        Grip::V {
-            groove_rad: gamma.to_radians(),
-            undercut_rad: beta.to_radians(),
-            flanks,
-        }
+        Grip::V { groove_rad: gamma.to_radians(), undercut_rad: beta.to_radians(), flanks }
     }
 
     fn braking(rope_speed_m_s: f64) -> TractionCase {
@@ -169,36 +146,11 @@ mod tests {
     #[test]
     fn round_and_undercut_seats() {
         for (gamma, row) in [
-            (
-                25.0,
-                [
-                    1.2485, 1.7236, 1.7863, 1.8558, 1.9329, 2.0186, 2.1145, 2.2218,
-                ],
-            ),
-            (
-                30.0,
-                [
-                    1.2392, 1.6946, 1.7540, 1.8195, 1.8920, 1.9722, 2.0614, 2.1607,
-                ],
-            ),
-            (
-                40.0,
-                [
-                    1.2179, 1.6316, 1.6841, 1.7417, 1.8049, 1.8743, 1.9505, 2.0344,
-                ],
-            ),
-            (
-                50.0,
-                [
-                    1.1945, 1.5659, 1.6120, 1.6621, 1.7166, 1.7759, 1.8405, 1.9108,
-                ],
-            ),
-            (
-                60.0,
-                [
-                    1.1701, 1.5012, 1.5413, 1.5847, 1.6315, 1.6821, 1.7367, 1.7955,
-                ],
-            ),
+            (25.0, [1.2485, 1.7236, 1.7863, 1.8558, 1.9329, 2.0186, 2.1145, 2.2218]),
+            (30.0, [1.2392, 1.6946, 1.7540, 1.8195, 1.8920, 1.9722, 2.0614, 2.1607]),
+            (40.0, [1.2179, 1.6316, 1.6841, 1.7417, 1.8049, 1.8743, 1.9505, 2.0344]),
+            (50.0, [1.1945, 1.5659, 1.6120, 1.6621, 1.7166, 1.7759, 1.8405, 1.9108]),
+            (60.0, [1.1701, 1.5012, 1.5413, 1.5847, 1.6315, 1.6821, 1.7367, 1.7955]),
         ] {
             for (beta, reference) in BETA.into_iter().zip(row) {
                 for case in [TractionCase::Loading, braking(2.0), TractionCase::Stalled] {
@@ -216,9 +168,7 @@ mod tests {
 
     #[test]
     fn v_grooves() {
-        let row = [
-            1.2732, 1.8057, 1.8788, 1.9606, 2.0525, 2.1564, 2.2744, 2.4094,
-        ];
+        let row = [1.2732, 1.8057, 1.8788, 1.9606, 2.0525, 2.1564, 2.2744, 2.4094];
         for (beta, reference) in BETA.into_iter().zip(row) {
             let grip = v(38.0, beta, Flanks::NotHardened);
             for case in [TractionCase::Loading, braking(1.0)] {
@@ -228,24 +178,13 @@ mod tests {
             let stalled = shape_factor(grip, TractionCase::Stalled).expect("in range");
             assert_close("stalled", stalled, 3.0716, Tolerance::printed(4), PRINTED);
         }
-        for (gamma, reference) in [
-            (35.0, 3.3255),
-            (36.0, 3.2361),
-            (38.0, 3.0716),
-            (40.0, 2.9238),
-            (42.0, 2.7904),
-            (45.0, 2.6131),
-        ] {
+        for (gamma, reference) in
+            [(35.0, 3.3255), (36.0, 3.2361), (38.0, 3.0716), (40.0, 2.9238), (42.0, 2.7904), (45.0, 2.6131)]
+        {
             let grip = v(gamma, 0.0, Flanks::Hardened);
             for case in [TractionCase::Loading, braking(1.0), TractionCase::Stalled] {
                 let factor = shape_factor(grip, case).expect("in range");
-                assert_close(
-                    "1/sin(γ/2)",
-                    factor,
-                    reference,
-                    Tolerance::printed(4),
-                    PRINTED,
-                );
+                assert_close("1/sin(γ/2)", factor, reference, Tolerance::printed(4), PRINTED);
             }
         }
     }
@@ -278,12 +217,7 @@ mod tests {
             (105.0, 180.0, [1.9715, 1.8535, 1.7212, 3.8869]),
             (0.0, 180.0, [1.4759, 1.4246, 1.3654, 2.1784]),
         ] {
-            let cases = [
-                TractionCase::Loading,
-                braking(1.0),
-                braking(2.5),
-                TractionCase::Stalled,
-            ];
+            let cases = [TractionCase::Loading, braking(1.0), braking(2.5), TractionCase::Stalled];
             for (case, reference) in cases.into_iter().zip(row) {
                 let f = friction_factor(seat(30.0, beta), case).expect("in range");
                 let ratio = limit_ratio(f, wrap.to_radians());
@@ -294,28 +228,17 @@ mod tests {
         for (wrap, reference) in [(300.0f64, 1.9133), (320.0, 1.9979), (340.0, 2.0862)] {
             let f = friction_factor(seat(30.0, 0.0), TractionCase::Loading).expect("in range");
             let ratio = limit_ratio(f, wrap.to_radians());
-            assert_close(
-                "double wrap",
-                ratio,
-                reference,
-                Tolerance::printed(4),
-                PRINTED,
-            );
+            assert_close("double wrap", ratio, reference, Tolerance::printed(4), PRINTED);
         }
     }
 
     #[test]
     fn limits_of_hardened_v() {
-        for (gamma, loading, stalled) in [
-            (38.0, 2.6247, 6.8889),
-            (35.0, 2.8427, 8.0807),
-            (40.0, 2.5056, 6.2782),
-        ] {
+        for (gamma, loading, stalled) in
+            [(38.0, 2.6247, 6.8889), (35.0, 2.8427, 8.0807), (40.0, 2.5056, 6.2782)]
+        {
             let grip = v(gamma, 0.0, Flanks::Hardened);
-            for (case, reference) in [
-                (TractionCase::Loading, loading),
-                (TractionCase::Stalled, stalled),
-            ] {
+            for (case, reference) in [(TractionCase::Loading, loading), (TractionCase::Stalled, stalled)] {
                 let f = friction_factor(grip, case).expect("in range");
                 let ratio = limit_ratio(f, PI);
                 assert_close("e^(fα)", ratio, reference, Tolerance::printed(4), PRINTED);
@@ -340,12 +263,7 @@ mod tests {
         }
         assert!(coefficient(braking(-0.1)).is_err());
         assert!(coefficient(braking(f64::NAN)).is_err());
-        let message = shape_factor(seat(30.0, 190.0), loading)
-            .expect_err("no seat")
-            .to_string();
-        assert!(
-            message.contains("190.0°") && message.contains("undercut"),
-            "{message}"
-        );
+        let message = shape_factor(seat(30.0, 190.0), loading).expect_err("no seat").to_string();
+        assert!(message.contains("190.0°") && message.contains("undercut"), "{message}");
     }
 }

@@ -30,20 +30,12 @@ pub struct OutOfRange {
 impl OutOfRange {
     /// For an angle in rad, printed in degrees.
     fn angle(quantity: &'static str, found_rad: f64, allowed: &str) -> Self {
-        Self {
-            quantity,
-            found: format!("{:.1}°", found_rad.to_degrees()),
-            allowed: allowed.to_owned(),
-        }
+        Self { quantity, found: format!("{:.1}°", found_rad.to_degrees()), allowed: allowed.to_owned() }
     }
 
     /// For a plain number, or one whose unit stands in `allowed`.
     fn number(quantity: &'static str, found: f64, allowed: &str) -> Self {
-        Self {
-            quantity,
-            found: format!("{found}"),
-            allowed: allowed.to_owned(),
-        }
+        Self { quantity, found: format!("{found}"), allowed: allowed.to_owned() }
     }
 }
 

@@ -130,11 +130,7 @@ pub fn lapsed_limit_mpa(rope_speed_m_s: f64) -> Result<f64, OutOfRange> {
         Ok((12.5 + 4.0 * rope_speed_m_s) / (1.0 + rope_speed_m_s))
     } else {
         let allowed = "0 m/s and above";
-        Err(OutOfRange::number(
-            "the rope speed in m/s",
-            rope_speed_m_s,
-            allowed,
-        ))
+        Err(OutOfRange::number("the rope speed in m/s", rope_speed_m_s, allowed))
     }
 }
 
@@ -175,12 +171,7 @@ mod tests {
             let k = seat_factor(beta.to_radians()).expect("in range");
             assert_close("k of a seat", k, reference, Tolerance::printed(4), PRINTED);
         }
-        for (gamma, reference) in [
-            (35.0f64, 14.965),
-            (38.0, 13.822),
-            (40.0, 13.157),
-            (45.0, 11.759),
-        ] {
+        for (gamma, reference) in [(35.0f64, 14.965), (38.0, 13.822), (40.0, 13.157), (45.0, 11.759)] {
             let k = v_factor(gamma.to_radians()).expect("in range");
             assert_close("k of a V", k, reference, Tolerance::printed(3), PRINTED);
         }
@@ -220,9 +211,7 @@ mod tests {
         assert_close("q", carried, load, Tolerance::Relative(1e-7), reason);
         // With ρ = d/2 and q = 2T/D the largest pressure is the specific pressure.
         let (tension, d, sheave) = (4000.0, 13.0, 560.0);
-        let crest = law
-            .crest_mpa(2.0 * tension / sheave, d / 2.0)
-            .expect("a real radius");
+        let crest = law.crest_mpa(2.0 * tension / sheave, d / 2.0).expect("a real radius");
         let p = specific_pressure_mpa(law.factor(), tension, d, sheave).expect("real diameters");
         let reason = "the same formula written twice, rounding only";
         let largest = crest * law.largest_over_crest();
@@ -234,12 +223,7 @@ mod tests {
         let tension = 1800.0 * 9.81 / 5.0;
         let p = |k: f64| specific_pressure_mpa(k, tension, 13.0, 560.0).expect("real diameters");
         assert_close("T/(dD)", p(1.0), 0.4851, Tolerance::printed(4), PRINTED);
-        for (beta, reference) in [
-            (0.0f64, 1.235),
-            (90.0, 4.808),
-            (95.0, 5.380),
-            (105.0, 6.886),
-        ] {
+        for (beta, reference) in [(0.0f64, 1.235), (90.0, 4.808), (95.0, 5.380), (105.0, 6.886)] {
             let k = seat_factor(beta.to_radians()).expect("in range");
             assert_close("p", p(k), reference, Tolerance::printed(3), PRINTED);
         }
@@ -286,11 +270,6 @@ mod tests {
         assert!(specific_pressure_mpa(2.5, 4000.0, 0.0, 560.0).is_err());
         assert!(specific_pressure_mpa(2.5, 4000.0, 13.0, f64::NAN).is_err());
         assert!(lapsed_limit_mpa(-1.0).is_err() && lapsed_limit_mpa(f64::NAN).is_err());
-        assert!(
-            CosineLaw::new(0.0, 1.0)
-                .expect("in range")
-                .crest_mpa(10.0, 0.0)
-                .is_err()
-        );
+        assert!(CosineLaw::new(0.0, 1.0).expect("in range").crest_mpa(10.0, 0.0).is_err());
     }
 }

@@ -36,32 +36,11 @@ pub enum TractionGroove {
 /// Angle in degrees and equivalent bends.
 type Table = &'static [(f64, f64)];
 
-const UNDERCUT: Table = &[
-    (75.0, 2.5),
-    (80.0, 3.0),
-    (85.0, 3.8),
-    (90.0, 5.0),
-    (95.0, 6.7),
-    (100.0, 10.0),
-    (105.0, 15.2),
-];
-const V_EN81_50: Table = &[
-    (35.0, 18.5),
-    (36.0, 16.0),
-    (38.0, 12.0),
-    (40.0, 10.0),
-    (42.0, 8.0),
-    (45.0, 6.5),
-    (50.0, 5.0),
-];
-const V_EN81_1: Table = &[
-    (35.0, 18.5),
-    (36.0, 15.2),
-    (38.0, 10.5),
-    (40.0, 7.1),
-    (42.0, 5.6),
-    (45.0, 4.0),
-];
+const UNDERCUT: Table =
+    &[(75.0, 2.5), (80.0, 3.0), (85.0, 3.8), (90.0, 5.0), (95.0, 6.7), (100.0, 10.0), (105.0, 15.2)];
+const V_EN81_50: Table =
+    &[(35.0, 18.5), (36.0, 16.0), (38.0, 12.0), (40.0, 10.0), (42.0, 8.0), (45.0, 6.5), (50.0, 5.0)];
+const V_EN81_1: Table = &[(35.0, 18.5), (36.0, 15.2), (38.0, 10.5), (40.0, 7.1), (42.0, 5.6), (45.0, 4.0)];
 
 /// Straight line between neighbouring entries.
 fn look_up(quantity: &'static str, table: Table, angle_rad: f64) -> Result<f64, OutOfRange> {
@@ -87,9 +66,7 @@ pub fn traction_bends(groove: TractionGroove, edition: Edition) -> Result<f64, O
         (TractionGroove::Undercut { undercut_rad }, _) => {
             look_up("the undercut angle", UNDERCUT, undercut_rad)
         }
-        (TractionGroove::V { groove_rad }, Edition::En81_50) => {
-            look_up("the V angle", V_EN81_50, groove_rad)
-        }
+        (TractionGroove::V { groove_rad }, Edition::En81_50) => look_up("the V angle", V_EN81_50, groove_rad),
         (TractionGroove::V { groove_rad }, Edition::En81_1Of1998) => {
             look_up("the V angle", V_EN81_1, groove_rad)
         }
@@ -132,11 +109,7 @@ pub fn safety_factor(diameter_ratio: f64, equivalent_bends: f64) -> Result<f64, 
     }
     if !(equivalent_bends >= 1.0 && equivalent_bends.is_finite()) {
         let quantity = "the number of equivalent bends";
-        return Err(OutOfRange::number(
-            quantity,
-            equivalent_bends,
-            "1 and above",
-        ));
+        return Err(OutOfRange::number(quantity, equivalent_bends, "1 and above"));
     }
     let damage = (695.85e6 * equivalent_bends / diameter_ratio.powf(8.567)).log10();
     let slope = (77.09 * diameter_ratio.powf(-2.894)).log10();
@@ -152,11 +125,9 @@ mod tests {
 
     #[test]
     fn check_points_of_the_standard() {
-        for (ratio, bends, printed, computed) in [
-            (40.0, 10.0, 18.68, 18.677),
-            (34.0, 1.0, 10.06, 10.061),
-            (36.0, 3.0, 14.12, 14.121),
-        ] {
+        for (ratio, bends, printed, computed) in
+            [(40.0, 10.0, 18.68, 18.677), (34.0, 1.0, 10.06, 10.061), (36.0, 3.0, 14.12, 14.121)]
+        {
             let factor = safety_factor(ratio, bends).expect("within the chart");
             assert_close("S_f", factor, printed, Tolerance::printed(2), PRINTED);
             assert_close("S_f", factor, computed, Tolerance::printed(3), PRINTED);
@@ -187,15 +158,11 @@ mod tests {
     }
 
     fn undercut(degrees: f64) -> TractionGroove {
-        TractionGroove::Undercut {
-            undercut_rad: degrees.to_radians(),
-        }
+        TractionGroove::Undercut { undercut_rad: degrees.to_radians() }
     }
 
     fn v(degrees: f64) -> TractionGroove {
-        TractionGroove::V {
-            groove_rad: degrees.to_radians(),
-        }
+        TractionGroove::V { groove_rad: degrees.to_radians() }
     }
 
     #[test]
@@ -235,11 +202,7 @@ mod tests {
         // EN 81-50, annex E.
         let total = |groove, passages: f64, sheave, pulley, simple_bends| {
             let traction = traction_bends(groove, Edition::En81_50).expect("in the table");
-            let pulleys = Pulleys {
-                simple_bends,
-                reversed_bends: 0.0,
-                mean_diameter_mm: pulley,
-            };
+            let pulleys = Pulleys { simple_bends, reversed_bends: 0.0, mean_diameter_mm: pulley };
             passages * traction + pulley_bends(sheave, pulleys).expect("real diameters")
         };
         let first = total(v(40.0), 1.0, 600.0, 500.0, 2.0);
@@ -253,11 +216,7 @@ mod tests {
 
     #[test]
     fn reversed_bends_count_four_times() {
-        let pulleys = Pulleys {
-            simple_bends: 1.0,
-            reversed_bends: 2.0,
-            mean_diameter_mm: 500.0,
-        };
+        let pulleys = Pulleys { simple_bends: 1.0, reversed_bends: 2.0, mean_diameter_mm: 500.0 };
         let bends = pulley_bends(1000.0, pulleys).expect("real diameters");
         let reason = "whole numbers and a power of two";
         assert_close("N(p)", bends, 16.0 * 9.0, Tolerance::Absolute(0.0), reason);
@@ -268,21 +227,10 @@ mod tests {
         for angle in [74.0, 106.0, f64::NAN] {
             assert!(traction_bends(undercut(angle), Edition::En81_50).is_err());
         }
-        for (ratio, bends) in [
-            (33.9, 5.0),
-            (80.1, 5.0),
-            (40.0, 0.9),
-            (f64::NAN, 5.0),
-            (40.0, f64::NAN),
-        ] {
+        for (ratio, bends) in [(33.9, 5.0), (80.1, 5.0), (40.0, 0.9), (f64::NAN, 5.0), (40.0, f64::NAN)] {
             assert!(safety_factor(ratio, bends).is_err());
         }
-        let message = traction_bends(v(30.0), Edition::En81_50)
-            .expect_err("outside")
-            .to_string();
-        assert!(
-            message.contains("30.0°") && message.contains("35° to 50°"),
-            "{message}"
-        );
+        let message = traction_bends(v(30.0), Edition::En81_50).expect_err("outside").to_string();
+        assert!(message.contains("30.0°") && message.contains("35° to 50°"), "{message}");
     }
 }

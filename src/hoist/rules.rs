@@ -20,16 +20,12 @@ pub const SUSPENSION_RATIO: Limit = Limit {
 };
 
 /// Least ratio of pitch to rope diameter for sheaves of compensation ropes.
-pub const COMPENSATION_RATIO: Limit = Limit {
-    value: 32.0,
-    source: "ASME A17.1/CSA B44 cl. 2.24.2 (clause number from memory)",
-};
+pub const COMPENSATION_RATIO: Limit =
+    Limit { value: 32.0, source: "ASME A17.1/CSA B44 cl. 2.24.2 (clause number from memory)" };
 
 /// Smallest suspension rope, mm.
-pub const LEAST_ROPE_MM: Limit = Limit {
-    value: 8.0,
-    source: "EN 81-20:2020, 5.5.1 (clause number from memory)",
-};
+pub const LEAST_ROPE_MM: Limit =
+    Limit { value: 8.0, source: "EN 81-20:2020, 5.5.1 (clause number from memory)" };
 
 /// Largest undercut angle, rad.
 ///
@@ -40,22 +36,16 @@ pub const LARGEST_UNDERCUT_RAD: Limit = Limit {
 };
 
 /// Smallest groove angle of a round or undercut seat, rad.
-pub const LEAST_SEAT_ANGLE_RAD: Limit = Limit {
-    value: 25.0 * std::f64::consts::PI / 180.0,
-    source: "EN 81-50:2020, 5.11 (25°, from memory)",
-};
+pub const LEAST_SEAT_ANGLE_RAD: Limit =
+    Limit { value: 25.0 * std::f64::consts::PI / 180.0, source: "EN 81-50:2020, 5.11 (25°, from memory)" };
 
 /// Smallest groove angle of a V, rad.
-pub const LEAST_V_ANGLE_RAD: Limit = Limit {
-    value: 35.0 * std::f64::consts::PI / 180.0,
-    source: "EN 81-50:2020, 5.11 (35°)",
-};
+pub const LEAST_V_ANGLE_RAD: Limit =
+    Limit { value: 35.0 * std::f64::consts::PI / 180.0, source: "EN 81-50:2020, 5.11 (35°)" };
 
 /// Highest rope tension over the lowest one.
-pub const LARGEST_TENSION_RATIO: Limit = Limit {
-    value: 1.1,
-    source: "common practice: highest within 10 % of lowest",
-};
+pub const LARGEST_TENSION_RATIO: Limit =
+    Limit { value: 1.1, source: "common practice: highest within 10 % of lowest" };
 
 /// Least safety factor of suspension ropes on breaking load: 12 for three and more, 16 for two
 /// (EN 81-20:2020, 5.5.2.2); `None` for fewer than two ropes, for which there is no rule here.
@@ -64,14 +54,8 @@ pub fn least_rope_safety(ropes: usize) -> Option<Limit> {
     let source = "EN 81-20:2020, 5.5.2.2";
     match ropes {
         0 | 1 => None,
-        2 => Some(Limit {
-            value: 16.0,
-            source,
-        }),
-        _ => Some(Limit {
-            value: 12.0,
-            source,
-        }),
+        2 => Some(Limit { value: 16.0, source }),
+        _ => Some(Limit { value: 12.0, source }),
     }
 }
 
@@ -84,11 +68,7 @@ pub fn diameter_ratio(pitch_diameter_mm: f64, rope_diameter_mm: f64) -> f64 {
 /// Radial cut that a least diameter ratio leaves open, (D − ratio·d)/2 in mm; negative when the
 /// sheave is too small already.
 #[must_use]
-pub fn radial_cut_left_mm(
-    pitch_diameter_mm: f64,
-    rope_diameter_mm: f64,
-    least_ratio: Limit,
-) -> f64 {
+pub fn radial_cut_left_mm(pitch_diameter_mm: f64, rope_diameter_mm: f64, least_ratio: Limit) -> f64 {
     (pitch_diameter_mm - least_ratio.value * rope_diameter_mm) / 2.0
 }
 
@@ -116,22 +96,13 @@ const ANGLE_SLACK_RAD: f64 = 1.8e-8;
 pub fn groove_breaches(grip: Grip) -> Vec<GrooveBreach> {
     let mut breaches = Vec::new();
     let (groove_rad, undercut_rad, least, is_seat) = match grip {
-        Grip::Seat {
-            groove_rad,
-            undercut_rad,
-        } => (groove_rad, undercut_rad, LEAST_SEAT_ANGLE_RAD, true),
-        Grip::V {
-            groove_rad,
-            undercut_rad,
-            ..
-        } => (groove_rad, undercut_rad, LEAST_V_ANGLE_RAD, false),
+        Grip::Seat { groove_rad, undercut_rad } => (groove_rad, undercut_rad, LEAST_SEAT_ANGLE_RAD, true),
+        Grip::V { groove_rad, undercut_rad, .. } => (groove_rad, undercut_rad, LEAST_V_ANGLE_RAD, false),
     };
     let undercut_holds = undercut_rad <= LARGEST_UNDERCUT_RAD.value + ANGLE_SLACK_RAD;
     if !undercut_holds {
-        breaches.push(GrooveBreach::UndercutTooLarge {
-            found_rad: undercut_rad,
-            limit: LARGEST_UNDERCUT_RAD,
-        });
+        breaches
+            .push(GrooveBreach::UndercutTooLarge { found_rad: undercut_rad, limit: LARGEST_UNDERCUT_RAD });
     }
     let angle_holds = groove_rad >= least.value - ANGLE_SLACK_RAD;
     if !angle_holds {
@@ -165,36 +136,18 @@ mod tests {
             (630.0, 16.0, -5.0),
         ] {
             let left = radial_cut_left_mm(pitch, rope, SUSPENSION_RATIO);
-            assert_close(
-                "cut left",
-                left,
-                reference,
-                Tolerance::Absolute(1e-12),
-                EXACT,
-            );
+            assert_close("cut left", left, reference, Tolerance::Absolute(1e-12), EXACT);
         }
         let left = radial_cut_left_mm(400.0, 11.0, COMPENSATION_RATIO);
         assert_close("cut left", left, 24.0, Tolerance::Absolute(1e-12), EXACT);
         let ratio = diameter_ratio(560.0, 13.0);
-        assert_close(
-            "D/d",
-            ratio,
-            43.077,
-            Tolerance::printed(3),
-            "560/13 to three decimals",
-        );
+        assert_close("D/d", ratio, 43.077, Tolerance::printed(3), "560/13 to three decimals");
     }
 
     #[test]
     fn speed_follows_the_diameter() {
         let speed = speed_after_cut_m_s(1.78, 660.4, 652.8);
-        assert_close(
-            "speed",
-            speed,
-            1.78 * 652.8 / 660.4,
-            Tolerance::Absolute(1e-12),
-            EXACT,
-        );
+        assert_close("speed", speed, 1.78 * 652.8 / 660.4, Tolerance::Absolute(1e-12), EXACT);
         assert!(speed < 1.78);
     }
 
@@ -208,18 +161,11 @@ mod tests {
     }
 
     fn seat(gamma: f64, beta: f64) -> Grip {
-        Grip::Seat {
-            groove_rad: gamma.to_radians(),
-            undercut_rad: beta.to_radians(),
-        }
+        Grip::Seat { groove_rad: gamma.to_radians(), undercut_rad: beta.to_radians() }
     }
 
     fn v(gamma: f64) -> Grip {
-        Grip::V {
-            groove_rad: gamma.to_radians(),
-            undercut_rad: 0.0,
-            flanks: Flanks::Hardened,
-        }
+        Grip::V { groove_rad: gamma.to_radians(), undercut_rad: 0.0, flanks: Flanks::Hardened }
     }
 
     #[test]
@@ -228,18 +174,9 @@ mod tests {
             assert_eq!(groove_breaches(kept), [], "{kept:?}");
         }
         use GrooveBreach as B;
-        assert!(matches!(
-            groove_breaches(seat(30.0, 105.1))[..],
-            [B::UndercutTooLarge { .. }]
-        ));
-        assert!(matches!(
-            groove_breaches(seat(24.9, 90.0))[..],
-            [B::SeatAngleTooSmall { .. }]
-        ));
-        assert!(matches!(
-            groove_breaches(v(34.9))[..],
-            [B::VAngleTooSmall { .. }]
-        ));
+        assert!(matches!(groove_breaches(seat(30.0, 105.1))[..], [B::UndercutTooLarge { .. }]));
+        assert!(matches!(groove_breaches(seat(24.9, 90.0))[..], [B::SeatAngleTooSmall { .. }]));
+        assert!(matches!(groove_breaches(v(34.9))[..], [B::VAngleTooSmall { .. }]));
         assert_eq!(groove_breaches(seat(20.0, 110.0)).len(), 2);
         assert_eq!(groove_breaches(seat(f64::NAN, f64::NAN)).len(), 2);
     }

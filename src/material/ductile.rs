@@ -19,36 +19,11 @@ pub struct DuctileGrade {
 /// Minima of ASTM A536; the last part of a grade's name is its elongation in percent. The strengths
 /// of 65-45-12 are from memory (one public page misprints them).
 pub const ASTM_A536: [DuctileGrade; 5] = [
-    DuctileGrade {
-        name: "60-40-18",
-        tensile_mpa: 414.0,
-        yield_mpa: 276.0,
-        elongation: 0.18,
-    },
-    DuctileGrade {
-        name: "65-45-12",
-        tensile_mpa: 448.0,
-        yield_mpa: 310.0,
-        elongation: 0.12,
-    },
-    DuctileGrade {
-        name: "80-55-06",
-        tensile_mpa: 552.0,
-        yield_mpa: 379.0,
-        elongation: 0.06,
-    },
-    DuctileGrade {
-        name: "100-70-03",
-        tensile_mpa: 689.0,
-        yield_mpa: 483.0,
-        elongation: 0.03,
-    },
-    DuctileGrade {
-        name: "120-90-02",
-        tensile_mpa: 827.0,
-        yield_mpa: 621.0,
-        elongation: 0.02,
-    },
+    DuctileGrade { name: "60-40-18", tensile_mpa: 414.0, yield_mpa: 276.0, elongation: 0.18 },
+    DuctileGrade { name: "65-45-12", tensile_mpa: 448.0, yield_mpa: 310.0, elongation: 0.12 },
+    DuctileGrade { name: "80-55-06", tensile_mpa: 552.0, yield_mpa: 379.0, elongation: 0.06 },
+    DuctileGrade { name: "100-70-03", tensile_mpa: 689.0, yield_mpa: 483.0, elongation: 0.03 },
+    DuctileGrade { name: "120-90-02", tensile_mpa: 827.0, yield_mpa: 621.0, elongation: 0.02 },
 ];
 
 /// Elongation below which a metal is judged as brittle (Shigley, section 5-1, from memory).

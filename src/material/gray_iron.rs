@@ -106,10 +106,7 @@ pub fn endurance_mpa(minimum_tensile_mpa: f64) -> f64 {
 #[must_use]
 pub fn toughness_n_mm15(minimum_tensile_mpa: f64) -> (f64, f64) {
     let at = |tensile| interpolate(&EN_1561, tensile)[1];
-    (
-        at(minimum_tensile_mpa),
-        at(minimum_tensile_mpa + GRADE_STEP_MPA),
-    )
+    (at(minimum_tensile_mpa), at(minimum_tensile_mpa + GRADE_STEP_MPA))
 }
 
 /// Gray iron of a class, at the minimum tensile strength of its test bar.
@@ -117,10 +114,7 @@ pub fn toughness_n_mm15(minimum_tensile_mpa: f64) -> (f64, f64) {
 /// # Errors
 /// [`MaterialError::UnknownClass`] outside 20 to 60.
 pub fn gray_iron(class: u32) -> Result<Metal, MaterialError> {
-    let mut metal = at_strength(
-        format!("gray iron, class {class}"),
-        class_tensile_mpa(class)?,
-    );
+    let mut metal = at_strength(format!("gray iron, class {class}"), class_tensile_mpa(class)?);
     metal.sources.push(format!(
         "Tensile strength: ASTM A48, class {class} (minimum of a test bar; the standard gives no \
          exact tie from bar to casting)."
@@ -136,9 +130,7 @@ pub(super) fn from_facts(facts: &Facts) -> Result<Metal, MaterialError> {
     let mut metal = match (facts.tensile_mpa, facts.class) {
         (Some(tensile), _) => {
             let mut metal = at_strength(named.to_owned(), tensile);
-            metal
-                .sources
-                .push("Tensile strength: measured on this casting.".to_owned());
+            metal.sources.push("Tensile strength: measured on this casting.".to_owned());
             metal
         }
         (None, Some(class)) => {
@@ -158,14 +150,10 @@ pub(super) fn from_facts(facts: &Facts) -> Result<Metal, MaterialError> {
         }
     };
     if facts.kind == MetalKind::Unknown {
-        metal
-            .assumptions
-            .push("The kind of metal is not known; gray iron is assumed.".to_owned());
+        metal.assumptions.push("The kind of metal is not known; gray iron is assumed.".to_owned());
     }
     if let Some(hb) = facts.hardness_hb {
-        metal
-            .assumptions
-            .push(hardness::note(hb, metal.tensile_mpa));
+        metal.assumptions.push(hardness::note(hb, metal.tensile_mpa));
     }
     metal.yield_mpa = facts.yield_mpa;
     Ok(metal)
@@ -209,8 +197,7 @@ fn at_strength(name: String, tensile_mpa: f64) -> Metal {
                 low / 1e3,
                 high / 1e3
             ),
-            "Poisson's ratio 0.26 and density: EN 1561:1997, annex A; expansion from memory."
-                .to_owned(),
+            "Poisson's ratio 0.26 and density: EN 1561:1997, annex A; expansion from memory.".to_owned(),
             format!(
                 "Compressive strength: ratio {:.2} of Shigley table A-24 (from memory); EN 1561, \
                  annex A, would give {:.0} MPa.",

@@ -102,11 +102,7 @@ pub enum MaterialError {
     #[error("a class is stated for {0}; ASTM A48 classes belong to gray iron")]
     ClassOfOtherMetal(&'static str),
     #[error("{quantity} is {found}; {allowed} is expected")]
-    NotPlausible {
-        quantity: &'static str,
-        found: f64,
-        allowed: &'static str,
-    },
+    NotPlausible { quantity: &'static str, found: f64, allowed: &'static str },
 }
 
 /// Least elongation for the code's lower factor, as a fraction in 2 in.
@@ -155,47 +151,18 @@ pub fn from_facts(facts: &Facts) -> Result<Metal, MaterialError> {
 fn check(facts: &Facts) -> Result<(), MaterialError> {
     let within = |quantity, value: Option<f64>, range: (f64, f64), allowed| match value {
         Some(found) if !(found >= range.0 && found <= range.1) => {
-            Err(MaterialError::NotPlausible {
-                quantity,
-                found,
-                allowed,
-            })
+            Err(MaterialError::NotPlausible { quantity, found, allowed })
         }
         _ => Ok(()),
     };
     // The limits only catch slips of the unit: psi or ksi for MPa, percent for a fraction.
     let strength = (20.0, 2500.0);
     let allowed = "20 to 2500 MPa";
-    within(
-        "the tensile strength in MPa",
-        facts.tensile_mpa,
-        strength,
-        allowed,
-    )?;
-    within(
-        "the yield strength in MPa",
-        facts.yield_mpa,
-        strength,
-        allowed,
-    )?;
-    within(
-        "the elongation, as a fraction,",
-        facts.elongation,
-        (0.0, 0.9),
-        "0 to 0.9",
-    )?;
-    within(
-        "the Brinell hardness",
-        facts.hardness_hb,
-        (50.0, 700.0),
-        "50 to 700",
-    )?;
-    within(
-        "the section thickness in mm",
-        facts.section_mm,
-        (1.0, 1000.0),
-        "1 to 1000 mm",
-    )?;
+    within("the tensile strength in MPa", facts.tensile_mpa, strength, allowed)?;
+    within("the yield strength in MPa", facts.yield_mpa, strength, allowed)?;
+    within("the elongation, as a fraction,", facts.elongation, (0.0, 0.9), "0 to 0.9")?;
+    within("the Brinell hardness", facts.hardness_hb, (50.0, 700.0), "50 to 700")?;
+    within("the section thickness in mm", facts.section_mm, (1.0, 1000.0), "1 to 1000 mm")?;
     if let (Some(found), Some(tensile)) = (facts.yield_mpa, facts.tensile_mpa)
         && found > tensile
     {

@@ -30,10 +30,7 @@ const TABLE: [(f64, [f64; 5]); 4] = [
 /// grade 300; thicker sections than 150 mm take the last range's.
 #[must_use]
 pub fn expected_mpa(bar_mpa: f64, section_mm: f64) -> f64 {
-    let range = RANGE_ENDS_MM
-        .iter()
-        .position(|end| section_mm < *end)
-        .unwrap_or(RANGE_ENDS_MM.len() - 1);
+    let range = RANGE_ENDS_MM.iter().position(|end| section_mm < *end).unwrap_or(RANGE_ENDS_MM.len() - 1);
     let grade = bar_mpa.clamp(TABLE[0].0, TABLE[TABLE.len() - 1].0);
     let ratio = interpolate(&TABLE, grade)[range] / grade;
     // Thin sections chill and grow stronger than the bar, which is not to be relied on.

@@ -57,10 +57,7 @@ impl Annulus {
     pub fn pressure_stress(self, pressure: Pressure, radius_mm: f64) -> RadialHoop {
         let (uniform, decaying) = self.lame_constants(pressure);
         let decaying = decaying / radius_mm.powi(2);
-        RadialHoop {
-            radial_mpa: uniform - decaying,
-            hoop_mpa: uniform + decaying,
-        }
+        RadialHoop { radial_mpa: uniform - decaying, hoop_mpa: uniform + decaying }
     }
 
     /// Radial displacement under pressure, mm: u = ((1−ν)·A·r + (1+ν)·B/r)/E for plane stress, with
@@ -119,32 +116,19 @@ mod tests {
     const PRINTED: &str = "the reference is printed to this many digits";
 
     fn inside(mpa: f64) -> Pressure {
-        Pressure {
-            inside_mpa: mpa,
-            outside_mpa: 0.0,
-        }
+        Pressure { inside_mpa: mpa, outside_mpa: 0.0 }
     }
 
     #[test]
     fn pressure_inside() {
-        let ring = Annulus {
-            inner_mm: 100.0,
-            outer_mm: 200.0,
-        };
-        for (radius, radial, hoop) in [
-            (100.0, -60.0, 100.0),
-            (150.0, -15.556, 55.556),
-            (200.0, 0.0, 40.0),
-        ] {
+        let ring = Annulus { inner_mm: 100.0, outer_mm: 200.0 };
+        for (radius, radial, hoop) in [(100.0, -60.0, 100.0), (150.0, -15.556, 55.556), (200.0, 0.0, 40.0)] {
             let stress = ring.pressure_stress(inside(60.0), radius);
             let tolerance = Tolerance::printed(3);
             assert_close("σr", stress.radial_mpa, radial, tolerance, PRINTED);
             assert_close("σθ", stress.hoop_mpa, hoop, tolerance, PRINTED);
         }
-        let elastic = Elastic {
-            young_mpa: 200e3,
-            poisson: 0.3,
-        };
+        let elastic = Elastic { young_mpa: 200e3, poisson: 0.3 };
         for (plane, radius, reference) in [
             (Plane::Strain, 100.0, 0.05720),
             (Plane::Strain, 200.0, 0.03640),
@@ -158,32 +142,20 @@ mod tests {
 
     #[test]
     fn second_ring_under_inside_pressure() {
-        let ring = Annulus {
-            inner_mm: 10.0,
-            outer_mm: 20.0,
-        };
+        let ring = Annulus { inner_mm: 10.0, outer_mm: 20.0 };
         for (radius, hoop) in [(10.0, 166.7), (20.0, 66.7)] {
             let stress = ring.pressure_stress(inside(100.0), radius);
             assert_close("σθ", stress.hoop_mpa, hoop, Tolerance::printed(1), PRINTED);
         }
-        let elastic = Elastic {
-            young_mpa: 210e3,
-            poisson: 0.3,
-        };
+        let elastic = Elastic { young_mpa: 210e3, poisson: 0.3 };
         let u = ring.pressure_displacement_mm(inside(100.0), elastic, Plane::Strain, 10.0);
         assert_close("u(a)", u, 9.08e-3, Tolerance::printed(5), PRINTED);
     }
 
     #[test]
     fn pressure_outside() {
-        let ring = Annulus {
-            inner_mm: 250.0,
-            outer_mm: 280.0,
-        };
-        let pressure = Pressure {
-            inside_mpa: 0.0,
-            outside_mpa: 1.0,
-        };
+        let ring = Annulus { inner_mm: 250.0, outer_mm: 280.0 };
+        let pressure = Pressure { inside_mpa: 0.0, outside_mpa: 1.0 };
         for (radius, radial, hoop) in [(250.0, 0.0, -9.8616), (280.0, -1.0, -8.8616)] {
             let stress = ring.pressure_stress(pressure, radius);
             let tolerance = Tolerance::printed(4);
@@ -194,10 +166,7 @@ mod tests {
 
     #[test]
     fn spinning_ring() {
-        let ring = Annulus {
-            inner_mm: 100.0,
-            outer_mm: 300.0,
-        };
+        let ring = Annulus { inner_mm: 100.0, outer_mm: 300.0 };
         let spin = 300.0 / 60.0 * std::f64::consts::TAU;
         let at = |radius| ring.spin_stress(7200.0, 0.26, spin, radius);
         let tolerance = Tolerance::printed(5);
@@ -213,13 +182,7 @@ mod tests {
     fn thin_spinning_ring() {
         for (speed, reference, decimals) in [(1.0, 0.0072, 4), (5.0, 0.18, 2), (10.0, 0.72, 2)] {
             let stress = thin_ring_spin_mpa(7200.0, speed);
-            assert_close(
-                "ρv²",
-                stress,
-                reference,
-                Tolerance::printed(decimals),
-                PRINTED,
-            );
+            assert_close("ρv²", stress, reference, Tolerance::printed(decimals), PRINTED);
         }
     }
 }

@@ -135,12 +135,7 @@ mod tests {
 
     const PRINTED: &str = "the reference is printed to this many digits";
 
-    const IRON: Shell = Shell {
-        radius_mm: 265.0,
-        wall_mm: 30.0,
-        young_mpa: 110e3,
-        poisson: 0.26,
-    };
+    const IRON: Shell = Shell { radius_mm: 265.0, wall_mm: 30.0, young_mpa: 110e3, poisson: 0.26 };
 
     #[test]
     fn line_load() {
@@ -154,13 +149,7 @@ mod tests {
             ("σz", IRON.bending_mpa(bending.moment_n), 11.491, 3),
             ("hoop", IRON.hoop_mpa(bending.displacement_mm), 6.406, 3),
         ] {
-            assert_close(
-                what,
-                computed,
-                reference,
-                Tolerance::printed(decimals),
-                PRINTED,
-            );
+            assert_close(what, computed, reference, Tolerance::printed(decimals), PRINTED);
         }
     }
 
@@ -173,13 +162,7 @@ mod tests {
             (80.0, 18.619e-3, 4.553, 7.729),
         ] {
             let bending = IRON.band_load(1.0, half_width);
-            assert_close(
-                "w",
-                bending.displacement_mm,
-                w,
-                Tolerance::printed(6),
-                PRINTED,
-            );
+            assert_close("w", bending.displacement_mm, w, Tolerance::printed(6), PRINTED);
             let tolerance = Tolerance::printed(3);
             let stress = IRON.bending_mpa(bending.moment_n);
             assert_close("σz", stress, axial, tolerance, PRINTED);
@@ -195,13 +178,7 @@ mod tests {
         let line = IRON.line_load(100.0);
         let reason = "a band of 1e-3 mm differs from a line by about β times its half-width";
         let tolerance = Tolerance::Relative(1e-4);
-        assert_close(
-            "w",
-            band.displacement_mm,
-            line.displacement_mm,
-            tolerance,
-            reason,
-        );
+        assert_close("w", band.displacement_mm, line.displacement_mm, tolerance, reason);
         assert_close("M", band.moment_n, line.moment_n, tolerance, reason);
     }
 
@@ -219,12 +196,7 @@ mod tests {
 
     #[test]
     fn drum_under_rope() {
-        let shell = Shell {
-            radius_mm: 500.0,
-            wall_mm: 70.0,
-            young_mpa: 210e3,
-            poisson: 0.3,
-        };
+        let shell = Shell { radius_mm: 500.0, wall_mm: 70.0, young_mpa: 210e3, poisson: 0.3 };
         let drum = rope_drum(shell, 1.96e6, 65.0);
         let tolerance = Tolerance::printed(1);
         for (what, computed, reference) in [
@@ -240,13 +212,7 @@ mod tests {
         let hoop = drum.turn_hoop_mpa / unit;
         assert_close("hoop factor", hoop, 0.909, Tolerance::printed(3), PRINTED);
         let bending = drum.turn_bending_mpa / unit;
-        assert_close(
-            "bending factor",
-            bending,
-            1.650,
-            Tolerance::printed(3),
-            PRINTED,
-        );
+        assert_close("bending factor", bending, 1.650, Tolerance::printed(3), PRINTED);
         let edge = drum.edge_bending_mpa / drum.full_hoop_mpa;
         assert_close("edge factor", edge, 0.293, Tolerance::printed(3), PRINTED);
     }

@@ -39,11 +39,7 @@ pub fn strip_on_diameter(half_angle_rad: f64, rho: f64) -> Polar {
     let twice = 2.0 * half_angle_rad;
     let a = (1.0 - rho2) * twice.sin() / (1.0 - 2.0 * rho2 * twice.cos() + rho2.powi(2));
     let b = ((1.0 + rho2) / (1.0 - rho2) * half_angle_rad.tan()).atan();
-    Polar {
-        radial_mpa: -2.0 / PI * (a + b),
-        hoop_mpa: 2.0 / PI * (a - b),
-        shear_mpa: 0.0,
-    }
+    Polar { radial_mpa: -2.0 / PI * (a + b), hoop_mpa: 2.0 / PI * (a - b), shear_mpa: 0.0 }
 }
 
 /// Stresses anywhere in the disc per unit pressure of two opposed strips over ±α, from the even
@@ -55,11 +51,7 @@ pub fn strip_on_diameter(half_angle_rad: f64, rho: f64) -> Polar {
 #[must_use]
 pub fn strip_series(half_angle_rad: f64, rho: f64, theta_rad: f64, harmonics: u32) -> Polar {
     let uniform = 2.0 * half_angle_rad / PI;
-    let mut stress = Polar {
-        radial_mpa: -uniform,
-        hoop_mpa: -uniform,
-        shear_mpa: 0.0,
-    };
+    let mut stress = Polar { radial_mpa: -uniform, hoop_mpa: -uniform, shear_mpa: 0.0 };
     let rho2 = rho.powi(2);
     let mut power = 1.0;
     for harmonic in (2..=harmonics).step_by(2) {
@@ -84,17 +76,9 @@ mod tests {
 
     #[test]
     fn point_loads() {
-        for (fraction, reference, decimals) in
-            [(0.0, -3.0, 0), (0.2, -3.7619, 4), (0.4, -10.111, 3)]
-        {
+        for (fraction, reference, decimals) in [(0.0, -3.0, 0), (0.2, -3.7619, 4), (0.4, -10.111, 3)] {
             let factor = point_load_along_factor(fraction);
-            assert_close(
-                "along",
-                factor,
-                reference,
-                Tolerance::printed(decimals),
-                PRINTED,
-            );
+            assert_close("along", factor, reference, Tolerance::printed(decimals), PRINTED);
         }
         // A narrow strip with the same load tends to the point load; its pressure is P/(2αRt).
         let (alpha, radius) = (1e-3, 50.0);
@@ -103,21 +87,9 @@ mod tests {
         let across = point_load_across_mpa(1000.0, 2.0 * radius, 8.0);
         let reason = "the strip is 1e-3 rad wide, its effect falls with the square";
         let tolerance = Tolerance::Relative(1e-5);
-        assert_close(
-            "across",
-            strip.hoop_mpa * pressure,
-            across,
-            tolerance,
-            reason,
-        );
+        assert_close("across", strip.hoop_mpa * pressure, across, tolerance, reason);
         let along = across * point_load_along_factor(0.2);
-        assert_close(
-            "along",
-            strip.radial_mpa * pressure,
-            along,
-            tolerance,
-            reason,
-        );
+        assert_close("along", strip.radial_mpa * pressure, along, tolerance, reason);
     }
 
     /// Half-angle in degrees, ρ, σθ/p, σr/p.
@@ -151,13 +123,7 @@ mod tests {
             let reason = "the terms fall as 0.75^n, 200 harmonics leave rounding only";
             let tolerance = Tolerance::Absolute(1e-12);
             assert_close("σθ/p", series.hoop_mpa, closed.hoop_mpa, tolerance, reason);
-            assert_close(
-                "σr/p",
-                series.radial_mpa,
-                closed.radial_mpa,
-                tolerance,
-                reason,
-            );
+            assert_close("σr/p", series.radial_mpa, closed.radial_mpa, tolerance, reason);
         }
     }
 
@@ -179,21 +145,12 @@ mod tests {
         let (alpha, rho, theta, step) = (0.2, 0.6, 0.4, 1e-4);
         let at = |rho, theta| strip_series(alpha, rho, theta, 200);
         let slope = |plus: f64, minus: f64| (plus - minus) / (2.0 * step);
-        let d_radial = slope(
-            at(rho + step, theta).radial_mpa,
-            at(rho - step, theta).radial_mpa,
-        );
-        let d_shear = slope(
-            at(rho, theta + step).shear_mpa,
-            at(rho, theta - step).shear_mpa,
-        );
+        let d_radial = slope(at(rho + step, theta).radial_mpa, at(rho - step, theta).radial_mpa);
+        let d_shear = slope(at(rho, theta + step).shear_mpa, at(rho, theta - step).shear_mpa);
         let here = at(rho, theta);
         let residual = d_radial + (d_shear + here.radial_mpa - here.hoop_mpa) / rho;
         let reason = "central differences are exact to the square of the step";
         assert_close("residual", residual, 0.0, Tolerance::Absolute(1e-6), reason);
-        assert!(
-            d_radial.abs() > 0.01,
-            "the test must have something to balance"
-        );
+        assert!(d_radial.abs() > 0.01, "the test must have something to balance");
     }
 }

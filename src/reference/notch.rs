@@ -30,60 +30,20 @@ pub struct ShaftNotch {
 type Fit = [[f64; 3]; 4];
 
 const GROOVE_TENSION: [Fit; 2] = [
-    [
-        [0.455, 3.354, -0.769],
-        [3.129, -15.955, 7.404],
-        [-6.909, 29.286, -16.104],
-        [4.325, -16.685, 9.469],
-    ],
-    [
-        [0.935, 1.922, 0.004],
-        [0.537, -3.708, 0.040],
-        [-2.538, 3.438, -0.012],
-        [2.066, -1.652, -0.031],
-    ],
+    [[0.455, 3.354, -0.769], [3.129, -15.955, 7.404], [-6.909, 29.286, -16.104], [4.325, -16.685, 9.469]],
+    [[0.935, 1.922, 0.004], [0.537, -3.708, 0.040], [-2.538, 3.438, -0.012], [2.066, -1.652, -0.031]],
 ];
 const GROOVE_BENDING: [Fit; 2] = [
-    [
-        [0.455, 3.354, -0.769],
-        [0.891, -12.721, 4.593],
-        [0.286, 15.481, -6.392],
-        [-0.632, -6.115, 2.568],
-    ],
-    [
-        [0.935, 1.922, 0.004],
-        [-0.552, -5.327, 0.086],
-        [0.754, 6.281, -0.121],
-        [-0.138, -2.876, 0.031],
-    ],
+    [[0.455, 3.354, -0.769], [0.891, -12.721, 4.593], [0.286, 15.481, -6.392], [-0.632, -6.115, 2.568]],
+    [[0.935, 1.922, 0.004], [-0.552, -5.327, 0.086], [0.754, 6.281, -0.121], [-0.138, -2.876, 0.031]],
 ];
 const FILLET_TENSION: [Fit; 2] = [
-    [
-        [0.926, 1.157, -0.099],
-        [0.012, -3.036, 0.961],
-        [-0.302, 3.977, -1.744],
-        [0.365, -2.098, 0.878],
-    ],
-    [
-        [1.200, 0.860, -0.022],
-        [-1.805, -0.346, -0.038],
-        [2.198, -0.486, 0.165],
-        [-0.593, -0.028, -0.106],
-    ],
+    [[0.926, 1.157, -0.099], [0.012, -3.036, 0.961], [-0.302, 3.977, -1.744], [0.365, -2.098, 0.878]],
+    [[1.200, 0.860, -0.022], [-1.805, -0.346, -0.038], [2.198, -0.486, 0.165], [-0.593, -0.028, -0.106]],
 ];
 const FILLET_BENDING: [Fit; 2] = [
-    [
-        [0.947, 1.206, -0.131],
-        [0.022, -3.405, 0.915],
-        [0.869, 1.777, -0.555],
-        [-0.810, 0.422, -0.260],
-    ],
-    [
-        [1.232, 0.832, -0.008],
-        [-3.813, 0.968, -0.260],
-        [7.423, -4.868, 0.869],
-        [-3.839, 3.070, -0.600],
-    ],
+    [[0.947, 1.206, -0.131], [0.022, -3.405, 0.915], [0.869, 1.777, -0.555], [-0.810, 0.422, -0.260]],
+    [[1.232, 0.832, -0.008], [-3.813, 0.968, -0.260], [7.423, -4.868, 0.869], [-3.839, 3.070, -0.600]],
 ];
 
 /// K_t = Σ C_i·(2h/D)^(i−1), or `None` where h/r is outside the fit.
@@ -138,30 +98,16 @@ mod tests {
     const PRINTED: &str = "the reference is printed to this many digits";
 
     fn notch(depth_mm: f64, radius_mm: f64) -> ShaftNotch {
-        ShaftNotch {
-            diameter_mm: 100.0,
-            depth_mm,
-            radius_mm,
-        }
+        ShaftNotch { diameter_mm: 100.0, depth_mm, radius_mm }
     }
 
     #[test]
     fn beside_a_hole() {
-        for (distance, reference, decimals) in [
-            (1.0, 3.0, 0),
-            (1.25, 1.9344, 4),
-            (1.5, 1.5185, 4),
-            (2.0, 1.2188, 4),
-            (3.0, 1.0741, 4),
-        ] {
+        for (distance, reference, decimals) in
+            [(1.0, 3.0, 0), (1.25, 1.9344, 4), (1.5, 1.5185, 4), (2.0, 1.2188, 4), (3.0, 1.0741, 4)]
+        {
             let factor = kirsch_ligament(distance);
-            assert_close(
-                "σ/σ∞",
-                factor,
-                reference,
-                Tolerance::printed(decimals),
-                PRINTED,
-            );
+            assert_close("σ/σ∞", factor, reference, Tolerance::printed(decimals), PRINTED);
         }
     }
 
@@ -177,16 +123,9 @@ mod tests {
             (20.0, 5.0, 2.707, 2.134),
         ] {
             let groove = notch(depth, radius);
-            for (load, reference) in [(ShaftLoad::Tension, tension), (ShaftLoad::Bending, bending)]
-            {
+            for (load, reference) in [(ShaftLoad::Tension, tension), (ShaftLoad::Bending, bending)] {
                 let factor = groove.u_groove(load).expect("within the fit");
-                assert_close(
-                    "groove K_t",
-                    factor,
-                    reference,
-                    Tolerance::printed(3),
-                    PRINTED,
-                );
+                assert_close("groove K_t", factor, reference, Tolerance::printed(3), PRINTED);
             }
         }
     }
@@ -202,26 +141,12 @@ mod tests {
         ] {
             let factor = notch(depth, radius).shoulder_fillet(ShaftLoad::Tension);
             let factor = factor.expect("within the fit");
-            assert_close(
-                "fillet K_t",
-                factor,
-                reference,
-                Tolerance::printed(3),
-                PRINTED,
-            );
+            assert_close("fillet K_t", factor, reference, Tolerance::printed(3), PRINTED);
         }
-        for (depth, radius, reference) in
-            [(5.0, 5.0, 1.7955), (10.0, 5.0, 1.883), (10.0, 10.0, 1.607)]
-        {
+        for (depth, radius, reference) in [(5.0, 5.0, 1.7955), (10.0, 5.0, 1.883), (10.0, 10.0, 1.607)] {
             let factor = notch(depth, radius).shoulder_fillet(ShaftLoad::Bending);
             let factor = factor.expect("within the fit");
-            assert_close(
-                "fillet K_t",
-                factor,
-                reference,
-                Tolerance::printed(3),
-                PRINTED,
-            );
+            assert_close("fillet K_t", factor, reference, Tolerance::printed(3), PRINTED);
         }
     }
 
@@ -237,15 +162,8 @@ mod tests {
             for fit in fits {
                 for (column, whole) in [(0, 1.0), (1, 0.0), (2, 0.0)] {
                     let sum: f64 = fit.iter().map(|row| row[column]).sum();
-                    let reason =
-                        "coefficients are printed to 0.001; the bending fillet's fit is looser";
-                    assert_close(
-                        "column sum",
-                        sum,
-                        whole,
-                        Tolerance::Absolute(allowed),
-                        reason,
-                    );
+                    let reason = "coefficients are printed to 0.001; the bending fillet's fit is looser";
+                    assert_close("column sum", sum, whole, Tolerance::Absolute(allowed), reason);
                 }
             }
         }

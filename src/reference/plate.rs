@@ -34,11 +34,7 @@ pub fn uniform_simply_supported(poisson: f64) -> UniformPlate {
 /// (Roark table 11.2 case 10b).
 #[must_use]
 pub fn uniform_clamped(poisson: f64) -> UniformPlate {
-    UniformPlate {
-        displacement: 1.0 / 64.0,
-        centre_moment: (1.0 + poisson) / 16.0,
-        edge_moment: -0.125,
-    }
+    UniformPlate { displacement: 1.0 / 64.0, centre_moment: (1.0 + poisson) / 16.0, edge_moment: -0.125 }
 }
 
 /// Centre displacement per W·a²/D under a central load W, simply supported:
@@ -99,24 +95,15 @@ mod tests {
             ("load y", central_load_simply_supported(0.3), 0.050501, 6),
             ("load y, clamped", central_load_clamped(), 0.019894, 6),
         ] {
-            assert_close(
-                what,
-                computed,
-                reference,
-                Tolerance::printed(decimals),
-                PRINTED,
-            );
+            assert_close(what, computed, reference, Tolerance::printed(decimals), PRINTED);
         }
     }
 
     #[test]
     fn annular_web() {
-        for (ratio, displacement, moment) in [
-            (0.2, 0.20153, 1.8285),
-            (0.3, 0.13895, 1.3820),
-            (0.5, 0.05045, 0.7889),
-            (0.7, 0.01032, 0.3909),
-        ] {
+        for (ratio, displacement, moment) in
+            [(0.2, 0.20153, 1.8285), (0.3, 0.13895, 1.3820), (0.5, 0.05045, 0.7889), (0.7, 0.01032, 0.3909)]
+        {
             let (y, m) = web_rim_load(ratio, 0.3);
             assert_close("y", y, displacement, Tolerance::printed(5), PRINTED);
             assert_close("M", m, moment, Tolerance::printed(4), PRINTED);
@@ -129,13 +116,7 @@ mod tests {
         let length = 1e-3;
         let (y, m) = web_rim_load(1.0 - length, 0.3);
         let reason = "the curvature of the web changes the beam by a few times l/a";
-        assert_close(
-            "y",
-            y,
-            length.powi(3) / 3.0,
-            Tolerance::Relative(5e-3),
-            reason,
-        );
+        assert_close("y", y, length.powi(3) / 3.0, Tolerance::Relative(5e-3), reason);
         assert_close("M", m, length, Tolerance::Relative(5e-3), reason);
     }
 }

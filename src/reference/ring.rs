@@ -44,10 +44,7 @@ pub fn opposite_loads_diameter_across() -> f64 {
 #[must_use]
 pub fn opposite_patches_moment(half_angle_rad: f64) -> (f64, f64) {
     let twice = 2.0 * half_angle_rad;
-    (
-        FRAC_1_PI - (1.0 - half_angle_rad.cos()) / twice,
-        FRAC_1_PI - half_angle_rad.sin() / twice,
-    )
+    (FRAC_1_PI - (1.0 - half_angle_rad.cos()) / twice, FRAC_1_PI - half_angle_rad.sin() / twice)
 }
 
 /// Amplitudes of moment (N·mm) and inward displacement (mm) of a ring under an inward line load
@@ -62,10 +59,7 @@ pub fn fourier_load(
 ) -> (f64, f64) {
     let order = f64::from(harmonic).powi(2) - 1.0;
     let moment = load_n_mm * radius_mm.powi(2) / order;
-    (
-        moment,
-        moment * radius_mm.powi(2) / (bending_stiffness_n_mm2 * order),
-    )
+    (moment, moment * radius_mm.powi(2) / (bending_stiffness_n_mm2 * order))
 }
 
 /// Moment and normal force of a ring under n equal, equally spaced radial loads.
@@ -120,10 +114,7 @@ mod tests {
     const PRINTED: &str = "the reference is printed to this many digits";
 
     #[test]
-    #[expect(
-        clippy::approx_constant,
-        reason = "the printed value is what is tested"
-    )]
+    #[expect(clippy::approx_constant, reason = "the printed value is what is tested")]
     fn two_opposite_loads() {
         let tolerance = Tolerance::printed(5);
         for (what, computed, reference) in [
@@ -171,13 +162,7 @@ mod tests {
         let per_wr = moment / (2.0 * alpha * radius.powi(2) * load);
         let reason = "4000 harmonics; the terms fall with the cube of the order";
         let closed = opposite_patches_moment(alpha).0;
-        assert_close(
-            "M at the patch",
-            per_wr,
-            closed,
-            Tolerance::Absolute(1e-7),
-            reason,
-        );
+        assert_close("M at the patch", per_wr, closed, Tolerance::Absolute(1e-7), reason);
     }
 
     #[test]
@@ -205,13 +190,7 @@ mod tests {
         ] {
             let ring = equal_loads(count);
             let tolerance = Tolerance::printed(5);
-            assert_close(
-                "M at a load",
-                ring.moment_at_load,
-                at_load,
-                tolerance,
-                PRINTED,
-            );
+            assert_close("M at a load", ring.moment_at_load, at_load, tolerance, PRINTED);
             assert_close("M midway", ring.moment_midway, midway, tolerance, PRINTED);
         }
     }
@@ -223,13 +202,7 @@ mod tests {
         let tolerance = Tolerance::Absolute(1e-12);
         // The equal loads pull outwards, the opposite loads press together.
         let pressed = -opposite_loads_moment(0.0);
-        assert_close(
-            "M at a load",
-            ring.moment_at_load,
-            pressed,
-            tolerance,
-            reason,
-        );
+        assert_close("M at a load", ring.moment_at_load, pressed, tolerance, reason);
         let pressed = -opposite_loads_moment(FRAC_PI_2);
         assert_close("M midway", ring.moment_midway, pressed, tolerance, reason);
         let pressed = -opposite_loads_normal_force(FRAC_PI_2);
@@ -239,12 +212,9 @@ mod tests {
 
     #[test]
     fn winkler_factors() {
-        for (ratio, inside, outside) in [
-            (3.0, 1.1244, 0.8984),
-            (5.0, 1.0711, 0.9370),
-            (8.0, 1.0433, 0.9598),
-            (10.0, 1.0344, 0.9676),
-        ] {
+        for (ratio, inside, outside) in
+            [(3.0, 1.1244, 0.8984), (5.0, 1.0711, 0.9370), (8.0, 1.0433, 0.9598), (10.0, 1.0344, 0.9676)]
+        {
             let (inner, outer) = curved_beam_factors(ratio);
             let tolerance = Tolerance::printed(4);
             assert_close("inside", inner, inside, tolerance, PRINTED);

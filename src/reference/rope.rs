@@ -54,22 +54,10 @@ mod tests {
         for (ratio, degrees) in [(1.2, 52.97), (1.4, 97.75), (1.5, 117.79), (1.6, 136.54)] {
             let arc = active_arc_rad(8000.0, 8000.0 / ratio, 0.1972).to_degrees();
             let reason = "the friction factor is printed to four digits";
-            assert_close(
-                "active arc",
-                arc,
-                degrees,
-                Tolerance::Relative(2.6e-4),
-                reason,
-            );
+            assert_close("active arc", arc, degrees, Tolerance::Relative(2.6e-4), reason);
             let end = creeping_tension_n(8000.0, 0.1972, arc.to_radians());
             let reason = "the arc is the inverse of the fall, rounding only";
-            assert_close(
-                "T2",
-                end,
-                8000.0 / ratio,
-                Tolerance::Relative(1e-12),
-                reason,
-            );
+            assert_close("T2", end, 8000.0 / ratio, Tolerance::Relative(1e-12), reason);
         }
     }
 
@@ -89,12 +77,6 @@ mod tests {
         let light = creeping_tension_n(heavy, friction, wrap);
         let pull = resultant_n(heavy, light, wrap);
         let reason = "the midpoint rule is exact to the square of 1.4e-4 rad";
-        assert_close(
-            "resultant",
-            x.hypot(y),
-            pull,
-            Tolerance::Relative(1e-8),
-            reason,
-        );
+        assert_close("resultant", x.hypot(y), pull, Tolerance::Relative(1e-8), reason);
     }
 }

@@ -32,11 +32,7 @@ pub fn spinning_rim(
 ) -> SpinningRim {
     let hoop = thin_ring_spin_mpa(density_kg_m3, speed_m_s);
     let bending = 2.0 * PI.powi(2) * hoop * radius_mm / (f64::from(arms).powi(2) * depth_mm);
-    SpinningRim {
-        hoop_mpa: hoop,
-        bending_mpa: bending,
-        combined_mpa: 0.75 * hoop + 0.25 * bending,
-    }
+    SpinningRim { hoop_mpa: hoop, bending_mpa: bending, combined_mpa: 0.75 * hoop + 0.25 * bending }
 }
 
 /// Flexibility terms of a rim segment between spokes, with θ = π/n:
@@ -120,12 +116,9 @@ mod tests {
 
     #[test]
     fn flexibility_terms() {
-        for (spokes, stretch, bend) in [
-            (4, 0.64270, 0.006079),
-            (5, 0.79875, 0.002976),
-            (6, 0.95661, 0.001682),
-            (8, 1.27393, 0.000693),
-        ] {
+        for (spokes, stretch, bend) in
+            [(4, 0.64270, 0.006079), (5, 0.79875, 0.002976), (6, 0.95661, 0.001682), (8, 1.27393, 0.000693)]
+        {
             let (f1, f2) = spoke_terms(spokes);
             assert_close("f1", f1, stretch, Tolerance::printed(5), PRINTED);
             assert_close("f2", f2, bend, Tolerance::printed(6), PRINTED);
@@ -155,13 +148,7 @@ mod tests {
             let moment = forces.moment_midway_n_mm / 1000.0;
             assert_close("M midway", moment, midway, tolerance, PRINTED);
             if let Some(bending) = bending {
-                assert_close(
-                    "σb",
-                    forces.bending_mpa,
-                    bending,
-                    Tolerance::printed(2),
-                    PRINTED,
-                );
+                assert_close("σb", forces.bending_mpa, bending, Tolerance::printed(2), PRINTED);
             }
             let cot = (PI / f64::from(spokes)).tan().recip();
             let normal = forces.spoke_n * cot / 2.0 - 26_500.0;

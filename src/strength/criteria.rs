@@ -35,11 +35,7 @@ pub struct Governing {
 /// Strength over demand, where `demand` is the demand over the strength.
 fn factor_from_demand(demand: f64) -> f64 {
     // A demand of zero (or −0) needs no strength; NaN goes through.
-    if demand <= 0.0 {
-        f64::INFINITY
-    } else {
-        demand.recip()
-    }
+    if demand <= 0.0 { f64::INFINITY } else { demand.recip() }
 }
 
 /// Factor on tensile strength by the largest principal stress: n = S_ut/σ1; infinite without tension.
@@ -90,15 +86,9 @@ pub fn governing_brittle_factor(principal: &[f64; 3], strength: BrittleStrength)
     let mohr = modified_mohr_factor(principal, strength);
     // Written so that a NaN in the second governs; a NaN in σ1 makes both NaN.
     if tension <= mohr {
-        Governing {
-            factor: tension,
-            criterion: Criterion::MaxPrincipal,
-        }
+        Governing { factor: tension, criterion: Criterion::MaxPrincipal }
     } else {
-        Governing {
-            factor: mohr,
-            criterion: Criterion::ModifiedMohr,
-        }
+        Governing { factor: mohr, criterion: Criterion::ModifiedMohr }
     }
 }
 
@@ -121,17 +111,14 @@ pub fn von_mises_factor(stress: &Stress, strength_mpa: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::elastic::principal_values;
     use crate::reference::compare::{Tolerance, assert_close};
     use crate::reference::shaft;
-    use crate::strength::principal_values;
 
     const PRINTED: &str = "the reference is printed to this many digits";
 
     /// Class 30 of Shigley table A-24.
-    const CLASS_30: BrittleStrength = BrittleStrength {
-        tensile_mpa: 214.0,
-        compressive_mpa: 752.0,
-    };
+    const CLASS_30: BrittleStrength = BrittleStrength { tensile_mpa: 214.0, compressive_mpa: 752.0 };
 
     #[test]
     fn published_torsion_bar() {
@@ -142,24 +129,11 @@ mod tests {
         let tolerance = Tolerance::printed(1);
         assert_close("σA", principal[0], 175.8, tolerance, PRINTED);
         assert_close("σB", principal[2], -33.2, tolerance, PRINTED);
-        let strength = BrittleStrength {
-            tensile_mpa: 31e3,
-            compressive_mpa: 109e3,
-        };
+        let strength = BrittleStrength { tensile_mpa: 31e3, compressive_mpa: 109e3 };
         // The factor per unit force is the force at failure, in lbf.
         for (what, force, whole, tenth) in [
-            (
-                "Coulomb–Mohr",
-                coulomb_mohr_factor(&principal, strength),
-                167.0,
-                167.3,
-            ),
-            (
-                "modified Mohr",
-                modified_mohr_factor(&principal, strength),
-                176.0,
-                176.3,
-            ),
+            ("Coulomb–Mohr", coulomb_mohr_factor(&principal, strength), 167.0, 167.3),
+            ("modified Mohr", modified_mohr_factor(&principal, strength), 176.0, 176.3),
         ] {
             assert_close(what, force, whole, Tolerance::printed(0), PRINTED);
             assert_close(what, force, tenth, tolerance, PRINTED);
@@ -183,10 +157,7 @@ mod tests {
             let factor = coulomb_mohr_factor(&principal, CLASS_30);
             assert_close("Coulomb–Mohr", factor, coulomb, tolerance, PRINTED);
         }
-        let class_35 = BrittleStrength {
-            tensile_mpa: 252.0,
-            compressive_mpa: 855.0,
-        };
+        let class_35 = BrittleStrength { tensile_mpa: 252.0, compressive_mpa: 855.0 };
         let principal = [20.0, 0.0, -80.0];
         let tolerance = Tolerance::printed(3);
         let factor = modified_mohr_factor(&principal, class_35);
@@ -199,32 +170,14 @@ mod tests {
     fn the_smaller_factor_governs() {
         let governing = governing_brittle_factor(&[20.0, 0.0, -10.0], CLASS_30);
         assert_eq!(governing.criterion, Criterion::MaxPrincipal);
-        assert_close(
-            "factor",
-            governing.factor,
-            10.7,
-            Tolerance::printed(3),
-            PRINTED,
-        );
+        assert_close("factor", governing.factor, 10.7, Tolerance::printed(3), PRINTED);
         let governing = governing_brittle_factor(&[20.0, 0.0, -80.0], CLASS_30);
         assert_eq!(governing.criterion, Criterion::ModifiedMohr);
-        assert_close(
-            "factor",
-            governing.factor,
-            5.772,
-            Tolerance::printed(3),
-            PRINTED,
-        );
+        assert_close("factor", governing.factor, 5.772, Tolerance::printed(3), PRINTED);
         // All-round compression has no tension at all, and still a finite factor.
         let governing = governing_brittle_factor(&[-5.0, -50.0, -100.0], CLASS_30);
         assert_eq!(governing.criterion, Criterion::ModifiedMohr);
-        assert_close(
-            "factor",
-            governing.factor,
-            7.52,
-            Tolerance::printed(3),
-            PRINTED,
-        );
+        assert_close("factor", governing.factor, 7.52, Tolerance::printed(3), PRINTED);
     }
 
     #[test]
@@ -232,13 +185,7 @@ mod tests {
         let reason = "the branches meet, up to the step between the two points";
         let tolerance = Tolerance::Relative(1e-8);
         let near = |a: f64, b: f64| modified_mohr_factor(&[a, 0.0, b], CLASS_30);
-        assert_close(
-            "equal magnitudes",
-            near(20.0, -20.0 - 1e-8),
-            near(20.0, -20.0),
-            tolerance,
-            reason,
-        );
+        assert_close("equal magnitudes", near(20.0, -20.0 - 1e-8), near(20.0, -20.0), tolerance, reason);
         let factor = |a: f64| modified_mohr_factor(&[a, -50.0, -100.0], CLASS_30);
         assert_close("no tension", factor(1e-9), factor(-1e-9), tolerance, reason);
     }
@@ -251,10 +198,7 @@ mod tests {
             assert_eq!(coulomb_mohr_factor(&zero, CLASS_30), f64::INFINITY);
             assert_eq!(max_principal_factor(&zero, 214.0), f64::INFINITY);
         }
-        assert_eq!(
-            von_mises_factor(&[7.0, 7.0, 7.0, 0.0, 0.0, 0.0], 214.0),
-            f64::INFINITY
-        );
+        assert_eq!(von_mises_factor(&[7.0, 7.0, 7.0, 0.0, 0.0, 0.0], 214.0), f64::INFINITY);
         for spoiled in [[f64::NAN; 3], [f64::NAN, 0.0, -1.0], [1.0, 0.0, f64::NAN]] {
             assert!(governing_brittle_factor(&spoiled, CLASS_30).factor.is_nan());
             assert!(coulomb_mohr_factor(&spoiled, CLASS_30).is_nan());

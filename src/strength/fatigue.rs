@@ -24,10 +24,7 @@ impl Cycle {
     /// The cycle between two stresses in MPa, in either order.
     #[must_use]
     pub fn between(one_mpa: f64, other_mpa: f64) -> Self {
-        Self {
-            amplitude_mpa: (one_mpa - other_mpa).abs() / 2.0,
-            mean_mpa: f64::midpoint(one_mpa, other_mpa),
-        }
+        Self { amplitude_mpa: (one_mpa - other_mpa).abs() / 2.0, mean_mpa: f64::midpoint(one_mpa, other_mpa) }
     }
 
     /// Smith–Dolan factor n_f: the locus S_a/S_e = (1 − S_m/S_ut)/(1 + S_m/S_ut), met along the line of
@@ -41,11 +38,7 @@ impl Cycle {
     pub fn smith_dolan_factor(self, strength: FatigueStrength) -> f64 {
         let (sut, se) = (strength.tensile_mpa, strength.endurance_mpa);
         let amplitude = self.amplitude_mpa;
-        let mean = if self.mean_mpa < 0.0 {
-            0.0
-        } else {
-            self.mean_mpa
-        };
+        let mean = if self.mean_mpa < 0.0 { 0.0 } else { self.mean_mpa };
         let sum = amplitude * sut + mean * se;
         if sum == 0.0 {
             return f64::INFINITY;
@@ -60,10 +53,7 @@ impl Cycle {
 /// S_a = ½(r·S_ut + S_e)·(−1 + √(1 + 4r·S_ut·S_e/(r·S_ut + S_e)²)).
 #[must_use]
 pub fn smith_dolan_amplitude_mpa(ratio: f64, strength: FatigueStrength) -> f64 {
-    let cycle = Cycle {
-        amplitude_mpa: ratio,
-        mean_mpa: 1.0,
-    };
+    let cycle = Cycle { amplitude_mpa: ratio, mean_mpa: 1.0 };
     ratio * cycle.smith_dolan_factor(strength)
 }
 
@@ -74,18 +64,12 @@ mod tests {
 
     const PRINTED: &str = "the reference is printed to this many digits";
 
-    const CLASS_30: FatigueStrength = FatigueStrength {
-        tensile_mpa: 214.0,
-        endurance_mpa: 97.0,
-    };
+    const CLASS_30: FatigueStrength = FatigueStrength { tensile_mpa: 214.0, endurance_mpa: 97.0 };
 
     #[test]
     fn published_example() {
         // Shigley example 6-13(b), kpsi (from memory): load line r = 1, stress 2.29 on both.
-        let strength = FatigueStrength {
-            tensile_mpa: 31.0,
-            endurance_mpa: 12.6,
-        };
+        let strength = FatigueStrength { tensile_mpa: 31.0, endurance_mpa: 12.6 };
         let amplitude = smith_dolan_amplitude_mpa(1.0, strength);
         assert_close("S_a", amplitude, 7.625, Tolerance::printed(3), PRINTED);
         // The printed factor 3.33 belongs to a stress that is itself printed to three digits.
@@ -106,10 +90,7 @@ mod tests {
     #[test]
     fn the_point_found_lies_on_the_locus() {
         for (amplitude_mpa, mean_mpa) in [(3.0, 8.0), (12.0, 1.0), (0.01, 40.0)] {
-            let cycle = Cycle {
-                amplitude_mpa,
-                mean_mpa,
-            };
+            let cycle = Cycle { amplitude_mpa, mean_mpa };
             let factor = cycle.smith_dolan_factor(CLASS_30);
             let mean = factor * mean_mpa / CLASS_30.tensile_mpa;
             let locus = CLASS_30.endurance_mpa * (1.0 - mean) / (1.0 + mean);
@@ -121,24 +102,12 @@ mod tests {
 
     #[test]
     fn the_ends_of_the_locus() {
-        let factor = |amplitude_mpa, mean_mpa| {
-            Cycle {
-                amplitude_mpa,
-                mean_mpa,
-            }
-            .smith_dolan_factor(CLASS_30)
-        };
+        let factor = |amplitude_mpa, mean_mpa| Cycle { amplitude_mpa, mean_mpa }.smith_dolan_factor(CLASS_30);
         let reason = "exact ends of the locus, rounding only";
         let tolerance = Tolerance::Relative(1e-14);
         assert_close("reversed", factor(10.0, 0.0), 9.7, tolerance, reason);
         assert_close("steady", factor(0.0, 10.0), 21.4, tolerance, reason);
-        assert_close(
-            "compressive mean",
-            factor(10.0, -30.0),
-            9.7,
-            tolerance,
-            reason,
-        );
+        assert_close("compressive mean", factor(10.0, -30.0), 9.7, tolerance, reason);
         assert_eq!(factor(0.0, 0.0), f64::INFINITY);
         assert_eq!(factor(0.0, -5.0), f64::INFINITY);
         assert!(factor(f64::NAN, 1.0).is_nan() && factor(1.0, f64::NAN).is_nan());

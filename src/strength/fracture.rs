@@ -77,22 +77,10 @@ mod tests {
             (15.0, 100.0, 5.71, 2),
         ] {
             let computed = critical_depth_mm(toughness * N_MM15_PER_MPA_M05, stress);
-            assert_close(
-                "a_c",
-                computed,
-                depth,
-                Tolerance::printed(decimals),
-                PRINTED,
-            );
+            assert_close("a_c", computed, depth, Tolerance::printed(decimals), PRINTED);
             let back = edge_crack_intensity_n_mm15(stress, computed) / N_MM15_PER_MPA_M05;
             let reason = "the inverse of the critical depth, rounding only";
-            assert_close(
-                "K at a_c",
-                back,
-                toughness,
-                Tolerance::Relative(1e-12),
-                reason,
-            );
+            assert_close("K at a_c", back, toughness, Tolerance::Relative(1e-12), reason);
         }
     }
 

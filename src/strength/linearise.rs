@@ -29,11 +29,7 @@ pub struct Linearised {
 /// abscissae do not rise: the path then has no length to divide by.
 #[must_use]
 pub fn linearise(s_mm: &[f64], stress: &[Stress]) -> Linearised {
-    assert_eq!(
-        s_mm.len(),
-        stress.len(),
-        "a path needs one stress per abscissa"
-    );
+    assert_eq!(s_mm.len(), stress.len(), "a path needs one stress per abscissa");
     assert!(s_mm.len() >= 2, "a path needs two samples at least");
     let origin = s_mm[0];
     let length = s_mm[s_mm.len() - 1] - origin;
@@ -101,16 +97,8 @@ mod tests {
         let found = linearise(&s, &stress);
         let membrane = 2.0;
         let bending = 6.0 * 63.0 / 81.0;
-        assert_same(
-            "membrane",
-            &found.membrane,
-            &[0.0, 0.0, membrane, 0.0, -membrane, 0.0],
-        );
-        assert_same(
-            "bending",
-            &found.bending,
-            &[0.0, 0.0, bending, 0.0, -bending, 0.0],
-        );
+        assert_same("membrane", &found.membrane, &[0.0, 0.0, membrane, 0.0, -membrane, 0.0]);
+        assert_same("bending", &found.bending, &[0.0, 0.0, bending, 0.0, -bending, 0.0]);
         // More samples on the same straight runs change nothing.
         let s = [0.0, 1.0, 3.0, 3.5, 9.0];
         let stress = [12.0, 8.0, 0.0, 0.0, 0.0].map(|value| [0.0, 0.0, value, 0.0, -value, 0.0]);

@@ -8,12 +8,9 @@ pub mod criteria;
 pub mod fatigue;
 pub mod fracture;
 pub mod linearise;
-pub mod principal;
 
-/// Six stress components in MPa, in the order rr, θθ, zz, rθ, θz, rz.
-pub type Stress = [f64; 6];
+pub use crate::elastic::Stress;
 
 pub use criteria::{BrittleStrength, Criterion, Governing};
 pub use fatigue::{Cycle, FatigueStrength};
 pub use linearise::{Linearised, linearise};
-pub use principal::{Principal, principal, principal_values};

@@ -163,8 +163,7 @@ mod tests {
                 for (searched, p) in region.nodes.iter_mut().zip(&mesh.nodes) {
                     *searched &= p.r > section.fence_radius_mm;
                 }
-                let ranking =
-                    PeakSearch::new(&solution.mesh, &solution.cases[0], &region).ranking(&|p| p.first_mpa);
+                let ranking = PeakSearch::new(&solution.mesh, &solution.cases[0], &region).ranking(&|p| p[0]);
                 println!(
                     "wall {wall} step {step} tri {} angle {:.1} jac {:.2} nodes {} dof {} L {:.1}M n {} res {:.1e} | mesh {:?} all {:?} search {:?} | peak {:.3} at r {:.2} z {:.2} θ {:.1}° gap {:?} bal {:.1e}",
                     mesh.triangles.len(),

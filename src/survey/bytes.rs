@@ -15,10 +15,7 @@ pub(super) struct Expected {
 }
 
 pub(super) const SURVEY_FILE: Expected = Expected {
-    empty: (
-        "survey/empty",
-        "print a blank survey with `rimproof survey` and fill it in",
-    ),
+    empty: ("survey/empty", "print a blank survey with `rimproof survey` and fill it in"),
     too_large: (
         "survey/too-large",
         "allowed are 4 MB; a survey has a few kilobytes: is this the right file?",
@@ -59,27 +56,16 @@ pub(super) fn text_of<'b>(
     };
     if bytes.len() > LARGEST_FILE {
         let size = bytes.len() as f64 / f64::from(1 << 20);
-        return refuse(
-            expected.too_large,
-            format!("The file has {size:.1} MB and is not read."),
-            "",
-        );
+        return refuse(expected.too_large, format!("The file has {size:.1} MB and is not read."), "");
     }
     let text = match std::str::from_utf8(bytes) {
         Ok(text) => text,
         Err(fault) => {
             let before = String::from_utf8_lossy(&bytes[..fault.valid_up_to()]);
-            return refuse(
-                expected.not_text,
-                "The file is not text in UTF-8.".into(),
-                &before,
-            );
+            return refuse(expected.not_text, "The file is not text in UTF-8.".into(), &before);
         }
     };
-    if text
-        .trim_matches(|c: char| c.is_whitespace() || c == '\u{feff}')
-        .is_empty()
-    {
+    if text.trim_matches(|c: char| c.is_whitespace() || c == '\u{feff}').is_empty() {
         return refuse(expected.empty, "The file is empty.".into(), "");
     }
     if let Some((before, _)) = text.split_once('\0') {

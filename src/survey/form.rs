@@ -37,18 +37,8 @@ pub(super) struct Field {
     pub what: &'static str,
 }
 
-pub(super) const fn field(
-    key: &'static str,
-    kind: Kind,
-    bounds: Bounds,
-    what: &'static str,
-) -> Field {
-    Field {
-        key,
-        kind,
-        bounds,
-        what,
-    }
+pub(super) const fn field(key: &'static str, kind: Kind, bounds: Bounds, what: &'static str) -> Field {
+    Field { key, kind, bounds, what }
 }
 
 /// One table of the file.
@@ -60,11 +50,7 @@ pub(super) struct Section<'t> {
 
 impl Section<'_> {
     pub fn path_of(&self, key: &str) -> String {
-        if self.path.is_empty() {
-            key.to_string()
-        } else {
-            format!("{}.{key}", self.path)
-        }
+        if self.path.is_empty() { key.to_string() } else { format!("{}.{key}", self.path) }
     }
 }
 
@@ -87,18 +73,12 @@ impl Places {
         let mut path = path;
         loop {
             if let Some(span) = self.spans.get(path) {
-                return Some(Place {
-                    source: self.source,
-                    span: span.clone(),
-                });
+                return Some(Place { source: self.source, span: span.clone() });
             }
             match path.rfind(['.', '[']) {
                 Some(end) => path = &path[..end],
                 None => {
-                    return Some(Place {
-                        source: self.source,
-                        span: 0..0,
-                    });
+                    return Some(Place { source: self.source, span: 0..0 });
                 }
             }
         }
@@ -117,10 +97,7 @@ pub(super) struct Form {
 
 impl Form {
     pub fn new(diagnostics: Diagnostics, source: SourceId) -> Self {
-        let places = Places {
-            source,
-            spans: BTreeMap::new(),
-        };
+        let places = Places { source, spans: BTreeMap::new() };
         Form {
             diagnostics,
             places,
@@ -134,11 +111,7 @@ impl Form {
     /// table of all grooves.
     pub fn shape_path(&self, table: &str, key: &str) -> String {
         let own = format!("{table}.{key}");
-        if table == "grooves.cut_to" || self.places.has(&own) {
-            own
-        } else {
-            format!("grooves.now.{key}")
-        }
+        if table == "grooves.cut_to" || self.places.has(&own) { own } else { format!("grooves.now.{key}") }
     }
 
     pub fn error(&mut self, code: &'static str, path: &str, message: String, help: &str) {
@@ -148,11 +121,7 @@ impl Form {
 
     /// Adds a note once: a stand-in shared by several grooves is one assumption.
     pub fn note(&mut self, path: &str, kind: NoteKind, text: &str) {
-        let note = SurveyNote {
-            field: path.to_string(),
-            text: text.to_string(),
-            kind,
-        };
+        let note = SurveyNote { field: path.to_string(), text: text.to_string(), kind };
         if !self.notes.contains(&note) {
             self.notes.push(note);
         }
@@ -182,12 +151,7 @@ impl Form {
     }
 
     /// The entries of an array of tables.
-    pub fn sections<'t>(
-        &mut self,
-        parent: &Section<'t>,
-        key: &str,
-        known: &[&str],
-    ) -> Vec<Section<'t>> {
+    pub fn sections<'t>(&mut self, parent: &Section<'t>, key: &str, known: &[&str]) -> Vec<Section<'t>> {
         let path = parent.path_of(key);
         let Some(value) = parent.table.and_then(|table| table.get(key)) else {
             return Vec::new();
@@ -232,15 +196,10 @@ impl Form {
         for (key, value) in table {
             let name: &str = key.get_ref();
             if known.contains(&name) {
-                self.places
-                    .spans
-                    .insert(section.path_of(name), value.span());
+                self.places.spans.insert(section.path_of(name), value.span());
                 continue;
             }
-            let place = Place {
-                source: self.places.source,
-                span: key.span(),
-            };
+            let place = Place { source: self.places.source, span: key.span() };
             let inside = match section.path.as_str() {
                 "" => "a survey".to_string(),
                 path => format!("[{path}]"),
@@ -250,29 +209,23 @@ impl Form {
                 Some(meant) => format!("did you mean \"{meant}\"? Known are: {}", known.join(", ")),
                 None => format!("known are: {}", known.join(", ")),
             };
-            self.diagnostics
-                .error("survey/unknown-key", message, help, Some(place));
+            self.diagnostics.error("survey/unknown-key", message, help, Some(place));
         }
     }
 
     /// The value at a key, unless it is absent or not measured.
     pub fn get<'t>(&self, section: &Section<'t>, key: &str) -> Option<&'t Value<'t>> {
-        section
-            .table?
-            .get(key)
-            .filter(|value| match value.get_ref() {
-                DeValue::String(text) => !is_not_measured(text),
-                _ => true,
-            })
+        section.table?.get(key).filter(|value| match value.get_ref() {
+            DeValue::String(text) => !is_not_measured(text),
+            _ => true,
+        })
     }
 }
 
 /// True for a blank and for the words that mean one.
 pub(super) fn is_not_measured(text: &str) -> bool {
     let text = text.trim();
-    text.is_empty()
-        || text.eq_ignore_ascii_case("not measured")
-        || text.eq_ignore_ascii_case("unmeasured")
+    text.is_empty() || text.eq_ignore_ascii_case("not measured") || text.eq_ignore_ascii_case("unmeasured")
 }
 
 /// A scalar as it would be written.

@@ -25,10 +25,7 @@ pub(super) struct Profile {
 
 impl Profile {
     fn place(&self, index: usize) -> Option<Place> {
-        self.spans.get(index).map(|span| Place {
-            source: self.source,
-            span: span.clone(),
-        })
+        self.spans.get(index).map(|span| Place { source: self.source, span: span.clone() })
     }
 }
 
@@ -65,11 +62,7 @@ pub(super) fn read(
     let axial = column(form, source, &header, "axial");
     let other = column(form, source, &header, second);
     let (axial, other) = (axial?, other?);
-    let mut profile = Profile {
-        points: Vec::new(),
-        spans: Vec::new(),
-        source,
-    };
+    let mut profile = Profile { points: Vec::new(), spans: Vec::new(), source };
     let mut faults = 0;
     for row in rows {
         let start = row.first().map_or(0, |cell| cell.1.start);
@@ -77,19 +70,13 @@ pub(super) fn read(
         if row.len() != header.len() {
             faults += 1;
             if faults <= MOST_FAULTS {
-                let message = format!(
-                    "This row has {} columns and the header has {}.",
-                    row.len(),
-                    header.len()
-                );
+                let message =
+                    format!("This row has {} columns and the header has {}.", row.len(), header.len());
                 form.diagnostics.error(
                     "profile/row-length",
                     message,
                     "write one number for each column, with a decimal point and no decimal comma",
-                    Some(Place {
-                        source,
-                        span: start..end,
-                    }),
+                    Some(Place { source, span: start..end }),
                 );
             }
             continue;
@@ -108,10 +95,7 @@ pub(super) fn read(
             "profile/too-few-points",
             message,
             "at least 3 are needed, and some 20 across a groove show its shape",
-            Some(Place {
-                source,
-                span: 0..text.lines().next().map_or(0, str::len),
-            }),
+            Some(Place { source, span: 0..text.lines().next().map_or(0, str::len) }),
         );
         return None;
     }
@@ -125,18 +109,12 @@ fn rows(text: &str) -> Vec<Vec<Cell<'_>>> {
     let mut separator = ',';
     for line in text.split_inclusive('\n') {
         let body = line.split('#').next().unwrap_or("");
-        if !body
-            .trim_matches(['\u{feff}', ' ', '\t', '\r', '\n'])
-            .is_empty()
-        {
+        if !body.trim_matches(['\u{feff}', ' ', '\t', '\r', '\n']).is_empty() {
             let mut cells = Vec::new();
             let mut at = start;
             // The header decides: a comma inside a number must not pass for a separator.
             if out.is_empty() {
-                separator = [';', '\t']
-                    .into_iter()
-                    .find(|c| body.contains(*c))
-                    .unwrap_or(',');
+                separator = [';', '\t'].into_iter().find(|c| body.contains(*c)).unwrap_or(',');
             }
             for cell in body.split(separator) {
                 let trimmed = cell.trim_matches(['\u{feff}', ' ', '\r', '\n', '"']);
@@ -152,12 +130,7 @@ fn rows(text: &str) -> Vec<Vec<Cell<'_>>> {
 }
 
 /// Index of a column, and the factor from its unit to millimetres.
-fn column(
-    form: &mut Form,
-    source: SourceId,
-    header: &[Cell<'_>],
-    name: &str,
-) -> Option<(usize, f64)> {
+fn column(form: &mut Form, source: SourceId, header: &[Cell<'_>], name: &str) -> Option<(usize, f64)> {
     let example = "name the columns with their units in the first line, for instance axial_mm,radius_mm or axial_in,radius_in (a groove's own line: axial_mm,depth_mm)";
     let span = header.first().map_or(0, |c| c.1.start)..header.last().map_or(0, |c| c.1.end);
     for (index, (cell, span)) in header.iter().enumerate() {
@@ -174,22 +147,14 @@ fn column(
                     "profile/column-unit",
                     message,
                     example,
-                    Some(Place {
-                        source,
-                        span: span.clone(),
-                    }),
+                    Some(Place { source, span: span.clone() }),
                 );
                 return None;
             }
         }
     }
     let message = format!("The column \"{name}\" is missing.");
-    form.diagnostics.error(
-        "profile/column-missing",
-        message,
-        example,
-        Some(Place { source, span }),
-    );
+    form.diagnostics.error("profile/column-missing", message, example, Some(Place { source, span }));
     None
 }
 
@@ -262,12 +227,7 @@ pub(super) fn radius_at(points: &[[f64; 2]], axial: f64) -> Option<f64> {
 
 /// Refuses two sides between which there is no iron, or two pieces of it.
 pub(super) fn check_pair(form: &mut Form, groove_side: &Profile, wall_side: &Profile) {
-    let mut axials: Vec<f64> = groove_side
-        .points
-        .iter()
-        .chain(&wall_side.points)
-        .map(|p| p[0])
-        .collect();
+    let mut axials: Vec<f64> = groove_side.points.iter().chain(&wall_side.points).map(|p| p[0]).collect();
     axials.sort_by(f64::total_cmp);
     let iron: Vec<(f64, bool)> = axials
         .into_iter()
@@ -291,8 +251,7 @@ pub(super) fn check_pair(form: &mut Form, groove_side: &Profile, wall_side: &Pro
         }
         return;
     };
-    let splits =
-        iron[..bad].iter().any(|(_, iron)| *iron) && iron[bad..].iter().any(|(_, iron)| *iron);
+    let splits = iron[..bad].iter().any(|(_, iron)| *iron) && iron[bad..].iter().any(|(_, iron)| *iron);
     let place = nearest(iron[bad].0);
     if splits {
         form.diagnostics.error(

@@ -39,10 +39,7 @@ mod tests {
 
     #[test]
     fn every_field_has_its_remark() {
-        for line in super::template()
-            .lines()
-            .filter(|line| line.contains(" = ") && !line.starts_with('#'))
-        {
+        for line in super::template().lines().filter(|line| line.contains(" = ") && !line.starts_with('#')) {
             assert!(line.contains("# ") && line.ends_with('.'), "{line}");
         }
     }

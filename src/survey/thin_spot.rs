@@ -74,10 +74,7 @@ pub fn thin_spot(readings: &[(f64, f64)], reading_error_mm: f64) -> Option<ThinS
             dof: 0,
         });
     };
-    let right: Vector3<f64> = readings
-        .iter()
-        .map(|(angle, wall)| basis(*angle) * *wall)
-        .sum();
+    let right: Vector3<f64> = readings.iter().map(|(angle, wall)| basis(*angle) * *wall).sum();
     let fit = inverse * right;
     let amplitude = fit.y.hypot(fit.z);
     // The wall is thinnest opposite to the direction (a, b).
@@ -87,10 +84,8 @@ pub fn thin_spot(readings: &[(f64, f64)], reading_error_mm: f64) -> Option<ThinS
     let dof = count - 3;
     let reading_sd = reading_error_mm / 2.0;
     let residual_sd = (dof > 0).then(|| {
-        let squares: f64 = readings
-            .iter()
-            .map(|(angle, wall)| (wall - basis(*angle).dot(&fit)).powi(2))
-            .sum();
+        let squares: f64 =
+            readings.iter().map(|(angle, wall)| (wall - basis(*angle).dot(&fit)).powi(2)).sum();
         (squares / dof as f64).sqrt()
     });
     let spread = residual_sd.map_or(reading_sd, |sd| sd.max(reading_sd)) * (1.0 + leverage).sqrt();
@@ -125,16 +120,12 @@ fn normal_inverse(readings: &[(f64, f64)]) -> Option<Matrix3<f64>> {
     if readings.len() < 3 {
         return None;
     }
-    let normal: Matrix3<f64> = readings
-        .iter()
-        .map(|(angle, _)| basis(*angle) * basis(*angle).transpose())
-        .sum();
+    let normal: Matrix3<f64> =
+        readings.iter().map(|(angle, _)| basis(*angle) * basis(*angle).transpose()).sum();
     let values = normal.symmetric_eigenvalues();
     // The ratio is 7e-3 for three readings 45° apart, 1e-3 at 30° and 2e-4 at 20°. Below the limit a
     // reading error comes out some eight times larger, and nothing is known about the far side.
-    (values.min() > 5e-3 * values.max())
-        .then(|| normal.try_inverse())
-        .flatten()
+    (values.min() > 5e-3 * values.max()).then(|| normal.try_inverse()).flatten()
 }
 
 /// Student's t, 95 % one-sided.
@@ -162,11 +153,7 @@ mod tests {
         // With the thinnest place midway between two of N equal stations the thinnest reading
         // misses 1 − cos(π/N) of the shift.
         for (count, missed) in [(3, 50.0), (4, 29.3), (6, 13.4), (8, 7.6), (12, 3.4)] {
-            let phase = if count % 2 == 0 {
-                TAU / 2.0 + TAU / 2.0 / count as f64
-            } else {
-                0.0
-            };
+            let phase = if count % 2 == 0 { TAU / 2.0 + TAU / 2.0 / count as f64 } else { 0.0 };
             let readings = stations(count, 16.0, 3.0, phase);
             let thinnest = readings.iter().map(|r| r.1).fold(f64::INFINITY, f64::min);
             let share = (thinnest - 13.0) / 3.0 * 100.0;
@@ -175,19 +162,14 @@ mod tests {
             assert!((spot.thinnest_mm - 13.0).abs() < 1e-12, "{count}: {spot:?}");
             assert!((spot.mean_mm - 16.0).abs() < 1e-12);
             let opposite = (phase + TAU / 2.0).rem_euclid(TAU);
-            assert!(
-                (spot.thinnest_angle_rad - opposite).abs() < 1e-9,
-                "{count}: {spot:?}"
-            );
+            assert!((spot.thinnest_angle_rad - opposite).abs() < 1e-9, "{count}: {spot:?}");
         }
     }
 
     #[test]
     fn uneven_stations_and_a_sine_are_recovered() {
         let wall = |angle: f64| 20.0 + 1.5 * angle.cos() - 2.0 * angle.sin();
-        let readings: Vec<_> = [0.3, 1.9, 2.2, 4.0, 5.5]
-            .map(|angle| (angle, wall(angle)))
-            .to_vec();
+        let readings: Vec<_> = [0.3, 1.9, 2.2, 4.0, 5.5].map(|angle| (angle, wall(angle))).to_vec();
         let spot = thin_spot(&readings, 0.4).unwrap();
         assert!((spot.thinnest_mm - 17.5).abs() < 1e-9 && spot.dof == 2);
         assert!((wall(spot.thinnest_angle_rad) - 17.5).abs() < 1e-9);
@@ -200,10 +182,7 @@ mod tests {
         // Four equal stations: leverage 1/4 + 2/4 = 3/4, Student's t with one degree 6.3138.
         let spot = thin_spot(&stations(4, 16.0, 3.0, 0.0), 0.5).unwrap();
         let expected = 13.0 - 6.313_752 * 0.25 * 1.75f64.sqrt();
-        assert!(
-            (spot.lower_bound_mm.unwrap() - expected).abs() < 1e-5,
-            "{spot:?}"
-        );
+        assert!((spot.lower_bound_mm.unwrap() - expected).abs() < 1e-5, "{spot:?}");
         // Three equal stations: leverage 1, twice the standard deviation of the reading.
         let spot = thin_spot(&stations(3, 16.0, 3.0, 0.0), 0.5).unwrap();
         assert!((spot.lower_bound_mm.unwrap() - (13.0 - 0.5 * 2f64.sqrt())).abs() < 1e-9);
@@ -223,35 +202,19 @@ mod tests {
 
     #[test]
     fn readings_in_one_spot_are_not_fitted() {
-        for readings in [
-            vec![(0.0, 14.0)],
-            vec![(0.0, 14.0), (3.0, 12.0)],
-            vec![(0.1, 14.0); 5],
-        ] {
+        for readings in [vec![(0.0, 14.0)], vec![(0.0, 14.0), (3.0, 12.0)], vec![(0.1, 14.0); 5]] {
             let spot = thin_spot(&readings, 0.5).unwrap();
-            assert_eq!(
-                (spot.method, spot.lower_bound_mm),
-                (Method::ThinnestReading, None)
-            );
-            assert_eq!(
-                spot.thinnest_mm,
-                readings.iter().map(|r| r.1).fold(f64::INFINITY, f64::min)
-            );
+            assert_eq!((spot.method, spot.lower_bound_mm), (Method::ThinnestReading, None));
+            assert_eq!(spot.thinnest_mm, readings.iter().map(|r| r.1).fold(f64::INFINITY, f64::min));
         }
         let close: Vec<_> = [0.0, 0.1, 0.2, 0.3].map(|angle| (angle, 14.0)).to_vec();
-        assert_eq!(
-            thin_spot(&close, 0.5).unwrap().method,
-            Method::ThinnestReading
-        );
+        assert_eq!(thin_spot(&close, 0.5).unwrap().method, Method::ThinnestReading);
         assert!(thin_spot(&[], 0.5).is_none());
     }
 
     #[test]
     fn only_measured_walls_are_fitted() {
-        let station = |angle_rad, entry| Station {
-            angle_rad,
-            walls: vec![WallEntry::Wall(9.0), entry],
-        };
+        let station = |angle_rad, entry| Station { angle_rad, walls: vec![WallEntry::Wall(9.0), entry] };
         let stations = [
             station(0.0, WallEntry::Wall(14.0)),
             station(1.0, WallEntry::Solid),

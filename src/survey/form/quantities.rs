@@ -56,18 +56,13 @@ impl Form {
             DeValue::Integer(_) | DeValue::Float(_) => {
                 let text = number_text(value.get_ref());
                 match parse_number(&text) {
-                    Ok(number) if field.kind != Kind::Ratio => {
-                        Err(bare_number(&text, number, field.kind))
-                    }
+                    Ok(number) if field.kind != Kind::Ratio => Err(bare_number(&text, number, field.kind)),
                     _ => parse(&text, Kind::Ratio),
                 }
             }
             other => {
-                let message = format!(
-                    "{path} is {}, and {} is expected.",
-                    type_name(other),
-                    field.kind.phrase()
-                );
+                let message =
+                    format!("{path} is {}, and {} is expected.", type_name(other), field.kind.phrase());
                 self.error(
                     "survey/wrong-type",
                     path,
@@ -102,11 +97,7 @@ impl Form {
             return Some(number);
         }
         let found = number_text(value.get_ref());
-        let message = format!(
-            "{path} is {}, which {} cannot be.",
-            quoted(&found),
-            field.what
-        );
+        let message = format!("{path} is {}, which {} cannot be.", quoted(&found), field.what);
         self.error(
             "survey/out-of-range",
             path,
@@ -126,11 +117,6 @@ impl Form {
             UnitFaultKind::Magnitude => "survey/too-large-a-number",
         };
         let message = format!("{path}: {}.", fault.found);
-        self.error(
-            code,
-            path,
-            message,
-            &format!("{}; {}", fault.allowed, fault.advice),
-        );
+        self.error(code, path, message, &format!("{}; {}", fault.allowed, fault.advice));
     }
 }

@@ -9,11 +9,7 @@ const LONGEST_LIST: usize = 1000;
 
 impl Form {
     /// The entries of a list, each with its path; a single value is a list of one.
-    pub fn entries<'t>(
-        &mut self,
-        section: &Section<'t>,
-        key: &str,
-    ) -> Option<Vec<(String, &'t Value<'t>)>> {
+    pub fn entries<'t>(&mut self, section: &Section<'t>, key: &str) -> Option<Vec<(String, &'t Value<'t>)>> {
         let value = self.get(section, key)?;
         let path = section.path_of(key);
         let list: Vec<&Value<'t>> = match value.get_ref() {
@@ -47,12 +43,7 @@ impl Form {
             .map(|(path, value)| {
                 if value.get_ref().as_str().is_some_and(is_not_measured) {
                     let message = format!("{path} is needed and not measured: {}.", field.what);
-                    self.error(
-                        "survey/needed",
-                        path,
-                        message,
-                        "every entry of this list is needed",
-                    );
+                    self.error("survey/needed", path, message, "every entry of this list is needed");
                     return None;
                 }
                 self.read_quantity(value, path, field)
@@ -67,28 +58,17 @@ impl Form {
         self.read_whole(value, &section.path_of(key), low, high)
     }
 
-    pub fn read_whole(
-        &mut self,
-        value: &Value<'_>,
-        path: &str,
-        low: u32,
-        high: u32,
-    ) -> Option<u32> {
+    pub fn read_whole(&mut self, value: &Value<'_>, path: &str, low: u32, high: u32) -> Option<u32> {
         let text = number_text(value.get_ref());
         match text.trim().parse::<u32>() {
             Ok(number) if (low..=high).contains(&number) => Some(number),
             _ => {
-                let message = format!(
-                    "{path} is {}, and a whole number is expected.",
-                    quoted(&text)
-                );
+                let message = format!("{path} is {}, and a whole number is expected.", quoted(&text));
                 self.error(
                     "survey/not-a-count",
                     path,
                     message,
-                    &format!(
-                        "allowed is a whole number from {low} to {high}, written without quotes"
-                    ),
+                    &format!("allowed is a whole number from {low} to {high}, written without quotes"),
                 );
                 None
             }
@@ -96,27 +76,15 @@ impl Form {
     }
 
     /// One of several words; upper and lower case are not told apart.
-    pub fn choice<T: Copy>(
-        &mut self,
-        section: &Section<'_>,
-        key: &str,
-        choices: &[(&str, T)],
-    ) -> Option<T> {
+    pub fn choice<T: Copy>(&mut self, section: &Section<'_>, key: &str, choices: &[(&str, T)]) -> Option<T> {
         let value = self.get(section, key)?;
         let path = section.path_of(key);
         let text = number_text(value.get_ref());
-        if let Some((_, meant)) = choices
-            .iter()
-            .find(|(name, _)| name.eq_ignore_ascii_case(text.trim()))
-        {
+        if let Some((_, meant)) = choices.iter().find(|(name, _)| name.eq_ignore_ascii_case(text.trim())) {
             return Some(*meant);
         }
         let names = covered(choices);
-        let list = names
-            .iter()
-            .map(|name| format!("\"{name}\""))
-            .collect::<Vec<_>>()
-            .join(", ");
+        let list = names.iter().map(|name| format!("\"{name}\"")).collect::<Vec<_>>().join(", ");
         let help = match closest(&text, &names) {
             Some(meant) => format!("did you mean \"{meant}\"? Allowed are: {list}"),
             None => format!("allowed are: {list}"),
@@ -135,10 +103,7 @@ impl Form {
         choices: &[(&str, T)],
     ) -> Option<T> {
         if self.get(section, key).is_none() {
-            let list: Vec<String> = covered(choices)
-                .iter()
-                .map(|name| format!("\"{name}\""))
-                .collect();
+            let list: Vec<String> = covered(choices).iter().map(|name| format!("\"{name}\"")).collect();
             self.needed(section, key, what, &list.join(" or "));
             return None;
         }
@@ -151,16 +116,8 @@ impl Form {
         match value.get_ref() {
             DeValue::Array(_) | DeValue::Table(_) => {
                 let path = section.path_of(key);
-                let message = format!(
-                    "{path} is {}, and text is expected.",
-                    type_name(value.get_ref())
-                );
-                self.error(
-                    "survey/wrong-type",
-                    &path,
-                    message,
-                    &format!("write {key} = \"...\""),
-                );
+                let message = format!("{path} is {}, and text is expected.", type_name(value.get_ref()));
+                self.error("survey/wrong-type", &path, message, &format!("write {key} = \"...\""));
                 None
             }
             other => Some(number_text(other)),
@@ -171,7 +128,5 @@ impl Form {
 /// The choices to be offered: words that are understood only to be refused are left out.
 fn covered<'c, T>(choices: &[(&'c str, T)]) -> Vec<&'c str> {
     let names = choices.iter().map(|(name, _)| *name);
-    names
-        .filter(|name| !matches!(*name, "double wrap" | "arms"))
-        .collect()
+    names.filter(|name| !matches!(*name, "double wrap" | "arms")).collect()
 }

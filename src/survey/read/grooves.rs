@@ -10,17 +10,8 @@ use super::shape::{SHAPE_KEYS, shape};
 use super::{Folder, required};
 use crate::units::Kind::Length;
 
-pub(super) const GROOVE_KEYS: &[&str] = &[
-    "count",
-    "pitch",
-    "offset",
-    "seat_depth",
-    "roped",
-    "mouth_radius",
-    "now",
-    "worn",
-    "cut_to",
-];
+pub(super) const GROOVE_KEYS: &[&str] =
+    &["count", "pitch", "offset", "seat_depth", "roped", "mouth_radius", "now", "worn", "cut_to"];
 pub(super) fn grooves(
     form: &mut Form,
     root: &Section<'_>,
@@ -30,46 +21,20 @@ pub(super) fn grooves(
 ) -> Option<Grooves> {
     let (ropes, rope_mm) = (ropes.count, ropes.diameter_mm);
     let sec = required(form, root, "grooves", GROOVE_KEYS);
-    let count_read = form
-        .whole(&sec, "count", 1, MOST_GROOVES)
-        .map(|count| count as usize);
-    let count = if form.get(&sec, "count").is_none() {
-        ropes
-    } else {
-        count_read
-    };
+    let count_read = form.whole(&sec, "count", 1, MOST_GROOVES).map(|count| count as usize);
+    let count = if form.get(&sec, "count").is_none() { ropes } else { count_read };
     if form.get(&sec, "count").is_none() && sec.table.is_some() {
-        form.assumed(
-            "grooves.count",
-            "The sheave is taken to have as many grooves as ropes.",
-        );
+        form.assumed("grooves.count", "The sheave is taken to have as many grooves as ropes.");
     }
-    let pitch = form.need(
-        &sec,
-        field(
-            "pitch",
-            Length,
-            Positive,
-            "the distance from groove to groove",
-        ),
-    );
+    let pitch = form.need(&sec, field("pitch", Length, Positive, "the distance from groove to groove"));
     let offset = form.assume(
         &sec,
-        field(
-            "offset",
-            Length,
-            Bounds::Any,
-            "the offset of the groove set",
-        ),
+        field("offset", Length, Bounds::Any, "the offset of the groove set"),
         0.0,
         "The groove set is taken to lie in the middle of the rim.",
     );
-    let depth_field = field(
-        "seat_depth",
-        Length,
-        Positive,
-        "the depth of each seat's bottom below the rim edge",
-    );
+    let depth_field =
+        field("seat_depth", Length, Positive, "the depth of each seat's bottom below the rim edge");
     if form.get(&sec, "seat_depth").is_none() {
         form.needed(
             &sec,
@@ -98,12 +63,7 @@ pub(super) fn grooves(
     let roped = count.and_then(|count| roped(form, &sec, count, ropes));
     let mouth = form.assume(
         &sec,
-        field(
-            "mouth_radius",
-            Length,
-            Positive,
-            "the radius at the groove's mouth",
-        ),
+        field("mouth_radius", Length, Positive, "the radius at the groove's mouth"),
         0.5,
         "The radius at the groove's mouth is taken as 0.5 mm.",
     );
@@ -147,19 +107,10 @@ pub(super) fn grooves(
 }
 
 pub(super) fn entries(count: usize) -> String {
-    if count == 1 {
-        "1 entry".into()
-    } else {
-        format!("{count} entries")
-    }
+    if count == 1 { "1 entry".into() } else { format!("{count} entries") }
 }
 
-fn roped(
-    form: &mut Form,
-    sec: &Section<'_>,
-    count: usize,
-    ropes: Option<usize>,
-) -> Option<Vec<bool>> {
+fn roped(form: &mut Form, sec: &Section<'_>, count: usize, ropes: Option<usize>) -> Option<Vec<bool>> {
     let Some(list) = form.entries(sec, "roped") else {
         let ropes = ropes?;
         if ropes == count {
@@ -189,12 +140,7 @@ fn roped(
         match form.read_whole(value, path, 1, count as u32) {
             Some(number) if out[number as usize - 1] => {
                 let message = format!("Groove {number} stands twice in grooves.roped.");
-                form.error(
-                    "survey/conflict",
-                    path,
-                    message,
-                    "write every roped groove once",
-                );
+                form.error("survey/conflict", path, message, "write every roped groove once");
                 whole = false;
             }
             Some(number) => out[number as usize - 1] = true,
@@ -202,10 +148,7 @@ fn roped(
         }
     }
     if let Some(ropes) = ropes.filter(|ropes| whole && list.len() != *ropes) {
-        let message = format!(
-            "grooves.roped has {} and there are {ropes} ropes.",
-            entries(list.len())
-        );
+        let message = format!("grooves.roped has {} and there are {ropes} ropes.", entries(list.len()));
         form.error(
             "survey/list-length",
             "grooves.roped",
@@ -231,12 +174,7 @@ fn now_shapes(
     let mut seen = vec![false; count];
     for worn in form.sections(sec, "worn", &worn_keys) {
         if form.get(&worn, "groove").is_none() {
-            form.needed(
-                &worn,
-                "groove",
-                "the number of the groove that differs",
-                "3",
-            );
+            form.needed(&worn, "groove", "the number of the groove that differs", "3");
         }
         let number = form.whole(&worn, "groove", 1, count as u32);
         let worn_shape = shape(form, base, Some(&worn), rope_mm, folder);
@@ -244,12 +182,7 @@ fn now_shapes(
         let index = number as usize - 1;
         if std::mem::replace(&mut seen[index], true) {
             let message = format!("Groove {number} has two tables [[grooves.worn]].");
-            form.error(
-                "survey/conflict",
-                &worn.path_of("groove"),
-                message,
-                "keep one of them",
-            );
+            form.error("survey/conflict", &worn.path_of("groove"), message, "keep one of them");
         }
         form.worn_tables.insert(index + 1, worn.path.clone());
         out[index] = worn_shape;

@@ -8,14 +8,7 @@ use super::super::schema::*;
 use super::required;
 use crate::units::Kind;
 
-pub(super) const JOB_KEYS: &[&str] = &[
-    "name",
-    "sheave",
-    "location",
-    "surveyor",
-    "date",
-    "instruments",
-];
+pub(super) const JOB_KEYS: &[&str] = &["name", "sheave", "location", "surveyor", "date", "instruments"];
 pub(super) const ROPING_KEYS: &[&str] = &[
     "arrangement",
     "role",
@@ -50,18 +43,9 @@ pub(super) const LOAD_KEYS: &[&str] = &[
 pub(super) const MOST_GROOVES: u32 = 64;
 
 /// From none to a full turn; the upper limit is judged as a wrap, not as a number.
-const WRAP: Field = field(
-    "wrap",
-    Kind::Angle,
-    Bounds::Any,
-    "the angle over which the ropes lie on this sheave",
-);
-const DIAMETER: Field = field(
-    "rope_diameter",
-    Kind::Length,
-    Positive,
-    "the nominal diameter of the ropes",
-);
+const WRAP: Field =
+    field("wrap", Kind::Angle, Bounds::Any, "the angle over which the ropes lie on this sheave");
+const DIAMETER: Field = field("rope_diameter", Kind::Length, Positive, "the nominal diameter of the ropes");
 
 pub(super) fn job(form: &mut Form, root: &Section<'_>) -> Job {
     let job = form.section(root, "job", JOB_KEYS);
@@ -110,55 +94,32 @@ pub(super) fn roping(form: &mut Form, root: &Section<'_>) -> (Option<Roping>, Ro
         &sec,
         "role",
         "what this sheave does",
-        &[
-            ("drive", Role::Drive),
-            ("deflector", Role::Deflector),
-            ("secondary", Role::Secondary),
-        ],
+        &[("drive", Role::Drive), ("deflector", Role::Deflector), ("secondary", Role::Secondary)],
     );
-    let ratio = form.need_choice(
-        &sec,
-        "ratio",
-        "the roping ratio",
-        &[("1:1", 1u32), ("2:1", 2)],
-    );
+    let ratio = form.need_choice(&sec, "ratio", "the roping ratio", &[("1:1", 1u32), ("2:1", 2)]);
     let wrap = form.need(&sec, WRAP);
     let ropes = form.whole(&sec, "ropes", 1, MOST_GROOVES);
     if form.get(&sec, "ropes").is_none() {
         form.needed(&sec, "ropes", "the number of ropes", "5");
     }
     let diameter = form.need(&sec, DIAMETER);
-    let speed = form.quantity(
-        &sec,
-        field(
-            "car_speed",
-            Kind::Speed,
-            Positive,
-            "the rated speed of the car",
-        ),
-    );
+    let speed = form.quantity(&sec, field("car_speed", Kind::Speed, Positive, "the rated speed of the car"));
     if speed.is_none() {
         form.missing("roping.car_speed", "The car's speed is not measured, so friction while braking and the yardstick of seat pressure are not judged.");
     }
     let braking = form.quantity(
         &sec,
-        field(
-            "retardation",
-            Kind::Acceleration,
-            Positive,
-            "the retardation of an emergency stop",
-        ),
+        field("retardation", Kind::Acceleration, Positive, "the retardation of an emergency stop"),
     );
     if braking.is_none() {
-        form.missing("roping.retardation", "The retardation of an emergency stop is not measured, so the braking case is not judged.");
+        form.missing(
+            "roping.retardation",
+            "The retardation of an emergency stop is not measured, so the braking case is not judged.",
+        );
     }
     let creep = creep(form, &sec);
-    let facts = Ropes {
-        count: ropes.map(|ropes| ropes as usize),
-        diameter_mm: diameter,
-        wrap_rad: wrap,
-        role,
-    };
+    let facts =
+        Ropes { count: ropes.map(|ropes| ropes as usize), diameter_mm: diameter, wrap_rad: wrap, role };
     let whole = || {
         arrangement.filter(|single| *single)?;
         Some(Roping {
@@ -186,35 +147,19 @@ fn creep(form: &mut Form, sec: &Section<'_>) -> Option<Creep> {
         ),
     );
     if form.get(sec, "creep").is_none() {
-        form.assumed(
-            "roping.creep",
-            "The ropes are taken to creep over the whole wrap.",
-        );
+        form.assumed("roping.creep", "The ropes are taken to creep over the whole wrap.");
         return Some(Creep::WholeWrap);
     }
-    let kinds = [
-        ("whole wrap", 0),
-        ("active arc at light side", 1),
-        ("active arc at heavy side", 2),
-    ];
+    let kinds = [("whole wrap", 0), ("active arc at light side", 1), ("active arc at heavy side", 2)];
     let kind = form.choice(sec, "creep", &kinds)?;
     if kind == 0 {
         return Some(Creep::WholeWrap);
     }
     if form.get(sec, "friction").is_none() {
-        form.needed(
-            sec,
-            "friction",
-            "an active arc is as long as friction makes it",
-            "0.12",
-        );
+        form.needed(sec, "friction", "an active arc is as long as friction makes it", "0.12");
     }
     let friction = friction?;
-    Some(if kind == 1 {
-        Creep::ActiveArcLight { friction }
-    } else {
-        Creep::ActiveArcHeavy { friction }
-    })
+    Some(if kind == 1 { Creep::ActiveArcLight { friction } } else { Creep::ActiveArcHeavy { friction } })
 }
 
 pub(super) fn load(form: &mut Form, root: &Section<'_>) -> Option<Load> {
@@ -225,15 +170,10 @@ pub(super) fn load(form: &mut Form, root: &Section<'_>) -> Option<Load> {
         "where the rope tensions come from",
         &[("masses", 0), ("tensions", 1), ("tensions per rope", 2)],
     );
-    let any_mass = ["car", "rated_load", "counterweight", "balance"]
-        .iter()
-        .any(|key| form.get(&sec, key).is_some());
+    let any_mass =
+        ["car", "rated_load", "counterweight", "balance"].iter().any(|key| form.get(&sec, key).is_some());
     let wants_masses = given == Some(0) || any_mass;
-    let masses = if wants_masses {
-        masses(form, &sec)
-    } else {
-        None
-    };
+    let masses = if wants_masses { masses(form, &sec) } else { None };
     let tension = |key, what| field(key, Kind::Force, Positive, what);
     let (heavy, light) = (
         tension("heavy_tension", "the tension of one rope on the heavy side"),
@@ -243,9 +183,7 @@ pub(super) fn load(form: &mut Form, root: &Section<'_>) -> Option<Load> {
         Some(0) => Some(Given::Masses),
         Some(1) => {
             let (heavy, light) = (form.need(&sec, heavy), form.need(&sec, light));
-            heavy
-                .zip(light)
-                .map(|(heavy_n, light_n)| Given::Tensions { heavy_n, light_n })
+            heavy.zip(light).map(|(heavy_n, light_n)| Given::Tensions { heavy_n, light_n })
         }
         Some(_) => {
             if form.get(&sec, "heavy_tensions").is_none() {
@@ -256,30 +194,17 @@ pub(super) fn load(form: &mut Form, root: &Section<'_>) -> Option<Load> {
                     "[\"5200 N\", \"5300 N\"]",
                 );
             }
-            let heavy = form.quantities(
-                &sec,
-                tension(
-                    "heavy_tensions",
-                    "the tension of each rope on the heavy side",
-                ),
-            );
-            let light = form.quantities(
-                &sec,
-                tension(
-                    "light_tensions",
-                    "the tension of each rope on the light side",
-                ),
-            );
+            let heavy = form
+                .quantities(&sec, tension("heavy_tensions", "the tension of each rope on the heavy side"));
+            let light = form
+                .quantities(&sec, tension("light_tensions", "the tension of each rope on the light side"));
             if light.is_none() {
                 form.missing(
                     "load.light_tensions",
                     "The tensions on the light side are not measured rope by rope.",
                 );
             }
-            heavy.map(|heavy_n| Given::PerRope {
-                heavy_n,
-                light_n: light,
-            })
+            heavy.map(|heavy_n| Given::PerRope { heavy_n, light_n: light })
         }
         None => None,
     };
@@ -292,7 +217,12 @@ pub(super) fn load(form: &mut Form, root: &Section<'_>) -> Option<Load> {
     let spread = match given {
         // Measured tensions carry their own spread.
         Some(Given::PerRope { .. }) => Some(form.quantity(&sec, spread_field).unwrap_or(0.1)),
-        _ => form.assume(&sec, spread_field, 0.1, "The highest rope tension is taken 10 % of the mean above the lowest (common practice)."),
+        _ => form.assume(
+            &sec,
+            spread_field,
+            0.1,
+            "The highest rope tension is taken 10 % of the mean above the lowest (common practice).",
+        ),
     };
     let emergency = form.quantity(
         &sec,
@@ -306,12 +236,7 @@ pub(super) fn load(form: &mut Form, root: &Section<'_>) -> Option<Load> {
     if wants_masses && masses.is_none() {
         return None;
     }
-    Some(Load {
-        given: given?,
-        masses,
-        tension_spread: spread?,
-        emergency_multiple: emergency,
-    })
+    Some(Load { given: given?, masses, tension_spread: spread?, emergency_multiple: emergency })
 }
 
 fn masses(form: &mut Form, sec: &Section<'_>) -> Option<Masses> {
@@ -335,7 +260,12 @@ fn masses(form: &mut Form, sec: &Section<'_>) -> Option<Masses> {
             "Both load.counterweight and load.balance are given.".into(),
             "keep exactly one of them: the weighed counterweight, or the balance when it was not weighed",
         ),
-        (false, false) => form.needed(sec, "counterweight", "the mass of the counterweight, or balance = \"45 %\" in its place", Kind::Mass.examples()),
+        (false, false) => form.needed(
+            sec,
+            "counterweight",
+            "the mass of the counterweight, or balance = \"45 %\" in its place",
+            Kind::Mass.examples(),
+        ),
         _ => {}
     }
     let per_metre = |key, what| field(key, Kind::MassPerLength, Bounds::NotNegative, what);
@@ -351,10 +281,7 @@ fn masses(form: &mut Form, sec: &Section<'_>) -> Option<Masses> {
         "The mass of the suspension ropes is not known and not counted.",
     );
     let compensation = counted(
-        per_metre(
-            "compensation_mass",
-            "the mass per length of the compensation",
-        ),
+        per_metre("compensation_mass", "the mass per length of the compensation"),
         "The mass of the compensation is not known and not counted.",
     );
     let cable = counted(

@@ -55,19 +55,8 @@ pub(super) struct Folder<'a> {
     pub files: &'a dyn Files,
 }
 
-const ROOT_KEYS: &[&str] = &[
-    "survey",
-    "job",
-    "roping",
-    "load",
-    "rim",
-    "grooves",
-    "walls",
-    "wheel",
-    "material",
-    "cut",
-    "judgement",
-];
+const ROOT_KEYS: &[&str] =
+    &["survey", "job", "roping", "load", "rim", "grooves", "walls", "wheel", "material", "cut", "judgement"];
 const RIM_KEYS: &[&str] = &["width", "edge_diameter", "nominal_pitch_diameter"];
 
 /// The keys of every table, for the test that holds the blank form to them.
@@ -100,24 +89,15 @@ pub fn read(bytes: &[u8], path: &Path, files: &dyn Files) -> Reading {
     let text = match text_of(bytes, &name, &SURVEY_FILE, &mut diagnostics) {
         Some(text) => text,
         None => {
-            return Reading {
-                survey: None,
-                diagnostics,
-            };
+            return Reading { survey: None, diagnostics };
         }
     };
     let source = diagnostics.add_source(name, text);
     // A byte order mark is no fault of the person who measured; places keep counting with it.
     let (tree, faults) = DeTable::parse_recoverable(text);
     let mut form = Form::new(diagnostics, source);
-    let root = Section {
-        path: String::new(),
-        table: Some(tree.get_ref()),
-    };
-    let folder = Folder {
-        path: path.parent().unwrap_or(Path::new("")),
-        files,
-    };
+    let root = Section { path: String::new(), table: Some(tree.get_ref()) };
+    let folder = Folder { path: path.parent().unwrap_or(Path::new("")), files };
     let draft = read_parts(&mut form, &root, &folder);
     if faults.is_empty() {
         sanity::check(&draft, &mut form);
@@ -125,15 +105,8 @@ pub fn read(bytes: &[u8], path: &Path, files: &dyn Files) -> Reading {
         keep_syntax_faults(&mut form.diagnostics, text, source, &faults);
     }
     let print = form.votes.print_units();
-    let survey = if form.diagnostics.has_errors() {
-        None
-    } else {
-        assemble(draft, print, form.notes)
-    };
-    Reading {
-        survey,
-        diagnostics: form.diagnostics,
-    }
+    let survey = if form.diagnostics.has_errors() { None } else { assemble(draft, print, form.notes) };
+    Reading { survey, diagnostics: form.diagnostics }
 }
 
 fn read_parts(form: &mut Form, root: &Section<'_>, folder: &Folder<'_>) -> Draft {
@@ -153,19 +126,7 @@ fn read_parts(form: &mut Form, root: &Section<'_>, folder: &Folder<'_>) -> Draft
     let wheel = wheel::wheel(form, root);
     let material = wheel::material(form, root);
     let judgement = wheel::judgement(form, root);
-    Draft {
-        job,
-        ropes,
-        roping,
-        load,
-        rim,
-        grooves,
-        walls,
-        wheel,
-        material,
-        cut,
-        judgement,
-    }
+    Draft { job, ropes, roping, load, rim, grooves, walls, wheel, material, cut, judgement }
 }
 
 /// A section that a survey cannot go without.
@@ -186,41 +147,16 @@ fn rim(form: &mut Form, root: &Section<'_>) -> Option<Rim> {
     use super::form::{Bounds::Positive, field};
     use crate::units::Kind::Length;
     let rim = required(form, root, "rim", RIM_KEYS);
-    let width = form.need(
-        &rim,
-        field(
-            "width",
-            Length,
-            Positive,
-            "the width of the rim along the shaft",
-        ),
-    );
-    let edge = form.need(
-        &rim,
-        field(
-            "edge_diameter",
-            Length,
-            Positive,
-            "the diameter over the rim's edge",
-        ),
-    );
+    let width = form.need(&rim, field("width", Length, Positive, "the width of the rim along the shaft"));
+    let edge = form.need(&rim, field("edge_diameter", Length, Positive, "the diameter over the rim's edge"));
     let nominal = form.quantity(
         &rim,
-        field(
-            "nominal_pitch_diameter",
-            Length,
-            Positive,
-            "the pitch diameter on the nameplate",
-        ),
+        field("nominal_pitch_diameter", Length, Positive, "the pitch diameter on the nameplate"),
     );
     if nominal.is_none() {
         form.missing("rim.nominal_pitch_diameter", "The pitch diameter on the nameplate is not known, so the rim edge and the seat depths are not cross-checked against it.");
     }
-    Some(Rim {
-        width_mm: width?,
-        edge_radius_mm: edge? / 2.0,
-        nominal_pitch_diameter_mm: nominal,
-    })
+    Some(Rim { width_mm: width?, edge_radius_mm: edge? / 2.0, nominal_pitch_diameter_mm: nominal })
 }
 
 /// After a syntax error the tree has holes. Faults that may only follow from a hole are dropped: those
@@ -232,19 +168,9 @@ fn keep_syntax_faults(
     faults: &[toml::de::Error],
 ) {
     let lines: Vec<&str> = text.lines().collect();
-    let place = |fault: &toml::de::Error| Place {
-        source,
-        span: fault.span().unwrap_or(0..0),
-    };
-    let broken: BTreeSet<usize> = faults
-        .iter()
-        .map(|fault| diagnostics.line(&place(fault)))
-        .collect();
-    let is_heading = |line: &usize| {
-        lines
-            .get(line - 1)
-            .is_some_and(|l| l.trim_start().starts_with('['))
-    };
+    let place = |fault: &toml::de::Error| Place { source, span: fault.span().unwrap_or(0..0) };
+    let broken: BTreeSet<usize> = faults.iter().map(|fault| diagnostics.line(&place(fault))).collect();
+    let is_heading = |line: &usize| lines.get(line - 1).is_some_and(|l| l.trim_start().starts_with('['));
     let heading = broken.iter().any(is_heading);
     let places = diagnostics.clone();
     diagnostics.retain(|item| {
@@ -254,23 +180,14 @@ fn keep_syntax_faults(
     for fault in faults {
         let message = format!(
             "This line cannot be read: {}.",
-            fault
-                .message()
-                .lines()
-                .next()
-                .unwrap_or("")
-                .trim_end_matches('.')
+            fault.message().lines().next().unwrap_or("").trim_end_matches('.')
         );
         let help = "write one key = \"value\" on a line, text and quantities in quotes, headings such as [rim] alone on their line, and every key once";
         diagnostics.error("survey/syntax", message, help, Some(place(fault)));
     }
 }
 
-fn assemble(
-    draft: Draft,
-    print: crate::units::PrintUnits,
-    notes: Vec<SurveyNote>,
-) -> Option<Survey> {
+fn assemble(draft: Draft, print: crate::units::PrintUnits, notes: Vec<SurveyNote>) -> Option<Survey> {
     Some(Survey {
         job: draft.job,
         roping: draft.roping?,

@@ -53,12 +53,7 @@ pub(super) fn shape(
     if kind <= 1 {
         let opening = need(
             form,
-            field(
-                "opening_angle",
-                Angle,
-                UNDER_HALF_TURN,
-                "the angle between the groove's flanks",
-            ),
+            field("opening_angle", Angle, UNDER_HALF_TURN, "the angle between the groove's flanks"),
         );
         let seat = form.assume(
             &pick("seat_radius"),
@@ -68,12 +63,7 @@ pub(super) fn shape(
         );
         let support = form.quantity(
             &pick("support_angle"),
-            field(
-                "support_angle",
-                Angle,
-                UNDER_HALF_TURN,
-                "the angle over which the rope is supported",
-            ),
+            field("support_angle", Angle, UNDER_HALF_TURN, "the angle over which the rope is supported"),
         );
         if kind == 0 {
             return Some(GrooveShape::Round {
@@ -84,30 +74,15 @@ pub(super) fn shape(
         }
         let angle = need(
             form,
-            field(
-                "slot_angle",
-                Angle,
-                UNDER_HALF_TURN,
-                "the angle of the slot, seen from the rope's centre",
-            ),
+            field("slot_angle", Angle, UNDER_HALF_TURN, "the angle of the slot, seen from the rope's centre"),
         );
         let depth = need(
             form,
-            field(
-                "slot_depth",
-                Length,
-                Positive,
-                "the depth of the slot's bottom below the seat's bottom",
-            ),
+            field("slot_depth", Length, Positive, "the depth of the slot's bottom below the seat's bottom"),
         );
         let corner = form.assume(
             &pick("slot_corner_radius"),
-            field(
-                "slot_corner_radius",
-                Length,
-                Positive,
-                "the radius of the slot's corners",
-            ),
+            field("slot_corner_radius", Length, Positive, "the radius of the slot's corners"),
             0.5,
             "The radius of the slot's corners is taken as 0.5 mm, a small one, on the strict side.",
         );
@@ -121,46 +96,27 @@ pub(super) fn shape(
         });
     }
     if kind == 2 {
-        let angle = need(
-            form,
-            field(
-                "angle",
-                Angle,
-                UNDER_HALF_TURN,
-                "the angle between the flanks of the V",
-            ),
-        );
+        let angle =
+            need(form, field("angle", Angle, UNDER_HALF_TURN, "the angle between the flanks of the V"));
         let root_depth = form.quantity(
             &pick("root_depth"),
-            field(
-                "root_depth",
-                Length,
-                NotNegative,
-                "the depth of the root below the rope's lowest point",
-            ),
+            field("root_depth", Length, NotNegative, "the depth of the root below the rope's lowest point"),
         );
         if root_depth.is_none() {
-            form.missing(&pick("root_depth").path_of("root_depth"), "The depth of the V's root is not measured; a full round root between the flanks is drawn.");
+            form.missing(
+                &pick("root_depth").path_of("root_depth"),
+                "The depth of the V's root is not measured; a full round root between the flanks is drawn.",
+            );
         }
         let root = form.assume(
             &pick("root_radius"),
-            field(
-                "root_radius",
-                Length,
-                Positive,
-                "the radius of the V's root",
-            ),
+            field("root_radius", Length, Positive, "the radius of the V's root"),
             0.5,
             "The radius of the V's root is taken as 0.5 mm, a small one, on the strict side.",
         );
         let band = form.assume(
             &pick("band_width"),
-            field(
-                "band_width",
-                Length,
-                Positive,
-                "the width of the contact band on each flank",
-            ),
+            field("band_width", Length, Positive, "the width of the contact band on each flank"),
             rope_mm.unwrap_or(1.0) * 0.25,
             "The rope is taken to bear on a band of a quarter of its diameter on each flank.",
         );
@@ -173,8 +129,7 @@ pub(super) fn shape(
             hardened: hardened?,
         });
     }
-    let to_quarter =
-        |key, what| field(key, Angle, Between(0.0, PI / 2.0, "from 0 to 90 deg"), what);
+    let to_quarter = |key, what| field(key, Angle, Between(0.0, PI / 2.0, "from 0 to 90 deg"), what);
     let from = need(
         form,
         to_quarter(
@@ -184,26 +139,17 @@ pub(super) fn shape(
     );
     let to = need(
         form,
-        to_quarter(
-            "contact_to",
-            "the end of the band that carries the rope, seen from the rope's centre",
-        ),
+        to_quarter("contact_to", "the end of the band that carries the rope, seen from the rope's centre"),
     );
     let corner = form.assume(
         &pick("corner_radius"),
-        field(
-            "corner_radius",
-            Length,
-            Positive,
-            "the radius of inner corners",
-        ),
+        field("corner_radius", Length, Positive, "the radius of inner corners"),
         0.5,
         "Inner corners of the measured groove are given a radius of 0.5 mm.",
     );
     let section = pick("profile");
-    let points = file_name(form, &section, "profile", "the measured line of the groove").and_then(
-        |(name, _)| profile::read(form, folder, &name, &section.path_of("profile"), "depth"),
-    );
+    let points = file_name(form, &section, "profile", "the measured line of the groove")
+        .and_then(|(name, _)| profile::read(form, folder, &name, &section.path_of("profile"), "depth"));
     Some(GrooveShape::Measured {
         points_mm: points?.points,
         contact_from_rad: from?,
@@ -214,10 +160,7 @@ pub(super) fn shape(
 
 fn hardened(form: &mut Form, section: &Section<'_>) -> Option<bool> {
     let Some(value) = form.get(section, "hardened") else {
-        form.assumed(
-            &section.path_of("hardened"),
-            "The V grooves are taken as not hardened.",
-        );
+        form.assumed(&section.path_of("hardened"), "The V grooves are taken as not hardened.");
         return Some(false);
     };
     match value.get_ref() {
@@ -225,12 +168,7 @@ fn hardened(form: &mut Form, section: &Section<'_>) -> Option<bool> {
         _ => form.choice(
             section,
             "hardened",
-            &[
-                ("yes", true),
-                ("no", false),
-                ("true", true),
-                ("false", false),
-            ],
+            &[("yes", true), ("no", false), ("true", true), ("false", false)],
         ),
     }
 }

@@ -52,12 +52,7 @@ pub(super) fn walls(
     let read_here = matches!(by, By::Draft | By::Stations);
     let reading = reading(form, &sec, read_here);
     let from = from(form, &sec, grooves, read_here);
-    let error_field = field(
-        "reading_error",
-        Length,
-        Positive,
-        "the error of one reading, plus or minus",
-    );
+    let error_field = field("reading_error", Length, Positive, "the error of one reading, plus or minus");
     let reading_error = if by == By::Solid {
         form.quantity(&sec, error_field)
     } else {
@@ -69,19 +64,9 @@ pub(super) fn walls(
         )
     };
     let found = thin_spot(form, &sec, by);
-    let draft = field(
-        "draft",
-        Angle,
-        Between(-0.6, 0.6, "from -34 to 34 deg"),
-        "the draft of the underside",
-    );
+    let draft = field("draft", Angle, Between(-0.6, 0.6, "from -34 to 34 deg"), "the draft of the underside");
     let drafted = |form: &mut Form| {
-        form.assume(
-            &sec,
-            draft,
-            0.0,
-            "The underside of the rim is taken to have no draft.",
-        )
+        form.assume(&sec, draft, 0.0, "The underside of the rim is taken to have no draft.")
     };
     let underside = match by {
         By::Solid => Some(Underside::Solid),
@@ -97,45 +82,28 @@ pub(super) fn walls(
             }
             let most = grooves.map_or(MOST_GROOVES, |grooves| grooves.count() as u32);
             let groove = form.whole(&sec, "at_groove", 1, most);
-            draft
-                .zip(wall)
-                .zip(groove)
-                .map(|((draft_rad, wall_mm), at_groove)| Underside::Draft {
-                    draft_rad,
-                    wall_mm,
-                    at_groove: at_groove as usize,
-                })
+            draft.zip(wall).zip(groove).map(|((draft_rad, wall_mm), at_groove)| Underside::Draft {
+                draft_rad,
+                wall_mm,
+                at_groove: at_groove as usize,
+            })
         }
         By::Stations => {
             let draft = drafted(form);
             let stations = stations(form, &sec, grooves);
-            draft
-                .zip(stations)
-                .map(|(draft_rad, stations)| Underside::Stations {
-                    draft_rad,
-                    stations,
-                })
+            draft.zip(stations).map(|(draft_rad, stations)| Underside::Stations { draft_rad, stations })
         }
         By::Profiles => {
             let corner = form.assume(
                 &sec,
-                field(
-                    "profile_corner_radius",
-                    Length,
-                    Positive,
-                    "the radius of inner corners",
-                ),
+                field("profile_corner_radius", Length, Positive, "the radius of inner corners"),
                 0.5,
                 "Inner corners of the measured profiles are given a radius of 0.5 mm.",
             );
             let stations = profile_stations(form, &sec, folder);
-            stations.zip(corner).zip(reading_error).map(
-                |((stations, corner_radius_mm), reading_error_mm)| Underside::Profiles {
-                    stations,
-                    reading_error_mm,
-                    corner_radius_mm,
-                },
-            )
+            stations.zip(corner).zip(reading_error).map(|((stations, corner_radius_mm), reading_error_mm)| {
+                Underside::Profiles { stations, reading_error_mm, corner_radius_mm }
+            })
         }
     };
     Some(Walls {
@@ -152,40 +120,22 @@ fn reading(form: &mut Form, sec: &Section<'_>, read_here: bool) -> Option<WallRe
         return form.choice(
             sec,
             "reading",
-            &[
-                ("radial", WallReading::Radial),
-                ("least distance", WallReading::Least),
-            ],
+            &[("radial", WallReading::Radial), ("least distance", WallReading::Least)],
         );
     }
     if read_here {
-        form.assumed(
-            "walls.reading",
-            "The wall readings are taken as distances along the radius.",
-        );
+        form.assumed("walls.reading", "The wall readings are taken as distances along the radius.");
     }
     Some(WallReading::Radial)
 }
 
 /// Where readings start. With a slot the two answers differ by its depth, so it is asked.
-fn from(
-    form: &mut Form,
-    sec: &Section<'_>,
-    grooves: Option<&Grooves>,
-    read_here: bool,
-) -> Option<WallFrom> {
-    let choices = [
-        ("seat", WallFrom::Seat),
-        ("slot bottom", WallFrom::SlotBottom),
-    ];
+fn from(form: &mut Form, sec: &Section<'_>, grooves: Option<&Grooves>, read_here: bool) -> Option<WallFrom> {
+    let choices = [("seat", WallFrom::Seat), ("slot bottom", WallFrom::SlotBottom)];
     if form.get(sec, "from").is_some() {
         return form.choice(sec, "from", &choices);
     }
-    let shapes = || {
-        grooves
-            .into_iter()
-            .flat_map(|grooves| grooves.now.iter().chain(&grooves.cut_to))
-    };
+    let shapes = || grooves.into_iter().flat_map(|grooves| grooves.now.iter().chain(&grooves.cut_to));
     if read_here && shapes().any(|shape| matches!(shape, GrooveShape::Undercut { .. })) {
         form.needed(
             sec,
@@ -203,11 +153,7 @@ fn from(
 
 fn thin_spot(form: &mut Form, sec: &Section<'_>, by: By) -> Option<bool> {
     if form.get(sec, "thin_spot").is_some() {
-        return form.choice(
-            sec,
-            "thin_spot",
-            &[("estimate", false), ("found by scan", true)],
-        );
+        return form.choice(sec, "thin_spot", &[("estimate", false), ("found by scan", true)]);
     }
     if by != By::Solid {
         form.assumed(
@@ -222,17 +168,17 @@ fn need_stations<'t>(form: &mut Form, sec: &Section<'t>) -> Vec<Section<'t>> {
     let list = form.sections(sec, "station", STATION_KEYS);
     if list.is_empty() {
         let message = "No station [[walls.station]] is given.".to_string();
-        form.error("survey/needed", "walls.by", message, "add one [[walls.station]] for each place around the rim, three at least, evenly spread");
+        form.error(
+            "survey/needed",
+            "walls.by",
+            message,
+            "add one [[walls.station]] for each place around the rim, three at least, evenly spread",
+        );
     }
     list
 }
 
-const STATION_ANGLE: Field = field(
-    "angle",
-    Angle,
-    Bounds::Any,
-    "the angle of the station around the rim",
-);
+const STATION_ANGLE: Field = field("angle", Angle, Bounds::Any, "the angle of the station around the rim");
 
 fn stations(form: &mut Form, sec: &Section<'_>, grooves: Option<&Grooves>) -> Option<Vec<Station>> {
     let list = need_stations(form, sec);
@@ -241,19 +187,11 @@ fn stations(form: &mut Form, sec: &Section<'_>, grooves: Option<&Grooves>) -> Op
         .map(|station| {
             let angle = form.need(station, STATION_ANGLE);
             let walls = station_walls(form, station, grooves);
-            Some(Station {
-                angle_rad: angle?,
-                walls: walls?,
-            })
+            Some(Station { angle_rad: angle?, walls: walls? })
         })
         .collect();
     let all: Option<Vec<Station>> = read.into_iter().collect();
-    let measured = |station: &Station| {
-        station
-            .walls
-            .iter()
-            .any(|wall| matches!(wall, WallEntry::Wall(_)))
-    };
+    let measured = |station: &Station| station.walls.iter().any(|wall| matches!(wall, WallEntry::Wall(_)));
     if let Some(all) = &all
         && !all.is_empty()
         && !all.iter().any(measured)
@@ -283,19 +221,11 @@ fn station_walls(
         );
         return None;
     };
-    let read: Vec<Option<WallEntry>> = list
-        .iter()
-        .map(|(path, value)| wall_entry(form, path, value))
-        .collect();
-    if let Some(count) = grooves
-        .map(Grooves::count)
-        .filter(|count| *count != list.len())
-    {
+    let read: Vec<Option<WallEntry>> =
+        list.iter().map(|(path, value)| wall_entry(form, path, value)).collect();
+    if let Some(count) = grooves.map(Grooves::count).filter(|count| *count != list.len()) {
         let path = station.path_of("wall");
-        let message = format!(
-            "{path} has {} and the sheave has {count} grooves.",
-            entries(list.len())
-        );
+        let message = format!("{path} has {} and the sheave has {count} grooves.", entries(list.len()));
         form.error("survey/list-length", &path, message, "write one entry for each groove, \"solid\" over a web and \"not measured\" where nothing was read");
         return None;
     }
@@ -310,11 +240,7 @@ fn wall_entry(form: &mut Form, path: &str, value: &Value<'_>) -> Option<WallEntr
     }
 }
 
-fn profile_stations(
-    form: &mut Form,
-    sec: &Section<'_>,
-    folder: &Folder<'_>,
-) -> Option<Vec<ProfileStation>> {
+fn profile_stations(form: &mut Form, sec: &Section<'_>, folder: &Folder<'_>) -> Option<Vec<ProfileStation>> {
     let list = need_stations(form, sec);
     let read: Vec<Option<ProfileStation>> = list
         .iter()
@@ -335,7 +261,5 @@ fn profile_stations(
             })
         })
         .collect();
-    read.into_iter()
-        .collect::<Option<Vec<_>>>()
-        .filter(|all| !all.is_empty())
+    read.into_iter().collect::<Option<Vec<_>>>().filter(|all| !all.is_empty())
 }

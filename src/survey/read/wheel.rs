@@ -9,32 +9,13 @@ use super::required;
 use crate::units::Kind;
 use crate::units::Kind::Length;
 
-pub(super) const WHEEL_KEYS: &[&str] = &[
-    "kind",
-    "bore",
-    "hub_diameter",
-    "hub_length",
-    "hub_place",
-    "web",
-    "flange",
-];
+pub(super) const WHEEL_KEYS: &[&str] =
+    &["kind", "bore", "hub_diameter", "hub_length", "hub_place", "web", "flange"];
 pub(super) const WEB_KEYS: &[&str] = &["place", "thickness", "rim_fillet", "hub_fillet"];
-pub(super) const FLANGE_KEYS: &[&str] = &[
-    "place",
-    "thickness",
-    "rim_fillet",
-    "inner_diameter",
-    "seating_diameter",
-    "seating_side",
-];
-pub(super) const MATERIAL_KEYS: &[&str] = &[
-    "kind",
-    "class",
-    "tensile_strength",
-    "yield_strength",
-    "elongation",
-    "hardness",
-];
+pub(super) const FLANGE_KEYS: &[&str] =
+    &["place", "thickness", "rim_fillet", "inner_diameter", "seating_diameter", "seating_side"];
+pub(super) const MATERIAL_KEYS: &[&str] =
+    &["kind", "class", "tensile_strength", "yield_strength", "elongation", "hardness"];
 pub(super) const CUT_KEYS: &[&str] = &["plan", "clean_up", "depth"];
 pub(super) const JUDGEMENT_KEYS: &[&str] = &["safety_factor"];
 
@@ -48,18 +29,9 @@ enum Kinds {
 }
 
 const BORE: Field = field("bore", Length, Positive, "the diameter of the bore");
-const PLACE: Field = field(
-    "place",
-    Length,
-    Bounds::Any,
-    "its middle, from the middle of the rim, negative towards groove 1",
-);
-const THICKNESS: Field = field(
-    "thickness",
-    Length,
-    Positive,
-    "its thickness along the shaft",
-);
+const PLACE: Field =
+    field("place", Length, Bounds::Any, "its middle, from the middle of the rim, negative towards groove 1");
+const THICKNESS: Field = field("thickness", Length, Positive, "its thickness along the shaft");
 
 pub(super) fn wheel(form: &mut Form, root: &Section<'_>) -> Option<Wheel> {
     let sec = required(form, root, "wheel", WHEEL_KEYS);
@@ -78,9 +50,7 @@ pub(super) fn wheel(form: &mut Form, root: &Section<'_>) -> Option<Wheel> {
         }
         Kinds::Disc => {
             let bore = form.need(&sec, BORE)?;
-            Some(Wheel::SolidDisc {
-                bore_radius_mm: bore / 2.0,
-            })
+            Some(Wheel::SolidDisc { bore_radius_mm: bore / 2.0 })
         }
         Kinds::Bolted => bolted(form, &sec),
         Kinds::OneWeb | Kinds::TwoWebs => {
@@ -90,9 +60,7 @@ pub(super) fn wheel(form: &mut Form, root: &Section<'_>) -> Option<Wheel> {
             let (hub, mut webs) = (hub?, webs?.into_iter());
             match (webs.next(), webs.next()) {
                 (Some(web), None) => Some(Wheel::OneWeb { web, hub }),
-                (Some(a), Some(b)) if a.place_mm <= b.place_mm => {
-                    Some(Wheel::TwoWebs { webs: [a, b], hub })
-                }
+                (Some(a), Some(b)) if a.place_mm <= b.place_mm => Some(Wheel::TwoWebs { webs: [a, b], hub }),
                 (Some(a), Some(b)) => Some(Wheel::TwoWebs { webs: [b, a], hub }),
                 _ => None,
             }
@@ -102,24 +70,9 @@ pub(super) fn wheel(form: &mut Form, root: &Section<'_>) -> Option<Wheel> {
 
 fn hub(form: &mut Form, sec: &Section<'_>) -> Option<Hub> {
     let bore = form.need(sec, BORE);
-    let diameter = form.need(
-        sec,
-        field(
-            "hub_diameter",
-            Length,
-            Positive,
-            "the outer diameter of the hub",
-        ),
-    );
-    let length = form.need(
-        sec,
-        field(
-            "hub_length",
-            Length,
-            Positive,
-            "the length of the hub along the shaft",
-        ),
-    );
+    let diameter = form.need(sec, field("hub_diameter", Length, Positive, "the outer diameter of the hub"));
+    let length =
+        form.need(sec, field("hub_length", Length, Positive, "the length of the hub along the shaft"));
     let place = form.assume(
         sec,
         field("hub_place", Length, Bounds::Any, "the middle of the hub"),
@@ -134,31 +87,19 @@ fn hub(form: &mut Form, sec: &Section<'_>) -> Option<Hub> {
     })
 }
 
-fn fillet(
-    form: &mut Form,
-    sec: &Section<'_>,
-    key: &'static str,
-    what: &'static str,
-) -> Option<f64> {
+fn fillet(form: &mut Form, sec: &Section<'_>, key: &'static str, what: &'static str) -> Option<f64> {
     form.assume(
         sec,
         field(key, Length, Positive, what),
         3.0,
-        &format!(
-            "{}{} is taken as 3 mm.",
-            what[..1].to_uppercase(),
-            &what[1..]
-        ),
+        &format!("{}{} is taken as 3 mm.", what[..1].to_uppercase(), &what[1..]),
     )
 }
 
 fn webs(form: &mut Form, sec: &Section<'_>, wanted: usize) -> Option<Vec<Web>> {
     let list = form.sections(sec, "web", WEB_KEYS);
     if list.len() != wanted {
-        let message = format!(
-            "wheel.kind asks for {wanted} [[wheel.web]], and the file has {}.",
-            list.len()
-        );
+        let message = format!("wheel.kind asks for {wanted} [[wheel.web]], and the file has {}.", list.len());
         form.error(
             "survey/list-length",
             "wheel.kind",
@@ -173,17 +114,10 @@ fn webs(form: &mut Form, sec: &Section<'_>, wanted: usize) -> Option<Vec<Web>> {
             let thickness = form.need(web, THICKNESS);
             let rim = fillet(form, web, "rim_fillet", "the fillet from web to rim");
             let hub = fillet(form, web, "hub_fillet", "the fillet from web to hub");
-            Some(Web {
-                place_mm: place?,
-                thickness_mm: thickness?,
-                rim_fillet_mm: rim?,
-                hub_fillet_mm: hub?,
-            })
+            Some(Web { place_mm: place?, thickness_mm: thickness?, rim_fillet_mm: rim?, hub_fillet_mm: hub? })
         })
         .collect();
-    read.into_iter()
-        .collect::<Option<Vec<_>>>()
-        .filter(|webs| webs.len() == wanted)
+    read.into_iter().collect::<Option<Vec<_>>>().filter(|webs| webs.len() == wanted)
 }
 
 fn bolted(form: &mut Form, sec: &Section<'_>) -> Option<Wheel> {
@@ -199,32 +133,17 @@ fn bolted(form: &mut Form, sec: &Section<'_>) -> Option<Wheel> {
     let place = form.need(&flange, PLACE);
     let thickness = form.need(&flange, THICKNESS);
     let rim = fillet(form, &flange, "rim_fillet", "the fillet from flange to rim");
-    let inner = form.need(
-        &flange,
-        field(
-            "inner_diameter",
-            Length,
-            Positive,
-            "the inner diameter of the flange",
-        ),
-    );
+    let inner =
+        form.need(&flange, field("inner_diameter", Length, Positive, "the inner diameter of the flange"));
     let seating = form.need(
         &flange,
-        field(
-            "seating_diameter",
-            Length,
-            Positive,
-            "the outer diameter of the face that is bolted down",
-        ),
+        field("seating_diameter", Length, Positive, "the outer diameter of the face that is bolted down"),
     );
     let side = form.need_choice(
         &flange,
         "seating_side",
         "the side on which the flange is bolted down",
-        &[
-            ("groove 1", Side::Groove1),
-            ("last groove", Side::LastGroove),
-        ],
+        &[("groove 1", Side::Groove1), ("last groove", Side::LastGroove)],
     );
     Some(Wheel::BoltedRim {
         flange: Flange {
@@ -254,30 +173,12 @@ pub(super) fn material(form: &mut Form, root: &Section<'_>) -> Option<MaterialFa
         Some(_) => form.choice(&sec, "kind", &kinds),
     };
     let class = form.whole(&sec, "class", 10, 80);
-    let stress = |key, what| {
-        field(
-            key,
-            Kind::Stress,
-            Between(1.0, 3000.0, "from 1 to 3000 MPa"),
-            what,
-        )
-    };
-    let tensile = form.quantity(
-        &sec,
-        stress("tensile_strength", "the tensile strength of this casting"),
-    );
-    let yield_strength = form.quantity(
-        &sec,
-        stress("yield_strength", "the yield strength of this casting"),
-    );
+    let stress = |key, what| field(key, Kind::Stress, Between(1.0, 3000.0, "from 1 to 3000 MPa"), what);
+    let tensile = form.quantity(&sec, stress("tensile_strength", "the tensile strength of this casting"));
+    let yield_strength = form.quantity(&sec, stress("yield_strength", "the yield strength of this casting"));
     let elongation = form.quantity(
         &sec,
-        field(
-            "elongation",
-            Kind::Ratio,
-            Between(0.0, 0.8, "from 0 % to 80 %"),
-            "the elongation at fracture",
-        ),
+        field("elongation", Kind::Ratio, Between(0.0, 0.8, "from 0 % to 80 %"), "the elongation at fracture"),
     );
     let hardness = hardness(form, &sec);
     match kind {
@@ -290,10 +191,9 @@ pub(super) fn material(form: &mut Form, root: &Section<'_>) -> Option<MaterialFa
             "The class of the gray iron is not known; class 20 is assumed (common practice).",
         ),
         Some(MetalKind::GrayIron) | None => {}
-        Some(_) if tensile.is_none() => form.missing(
-            "material.tensile_strength",
-            "The tensile strength of the casting is not measured.",
-        ),
+        Some(_) if tensile.is_none() => {
+            form.missing("material.tensile_strength", "The tensile strength of the casting is not measured.")
+        }
         Some(_) => {}
     }
     Some(MaterialFacts {
@@ -307,27 +207,15 @@ pub(super) fn material(form: &mut Form, root: &Section<'_>) -> Option<MaterialFa
 }
 
 fn hardness(form: &mut Form, sec: &Section<'_>) -> Option<Vec<f64>> {
-    let hardness = field(
-        "hardness",
-        Kind::Hardness,
-        Between(30.0, 750.0, "from 30 to 750 HB"),
-        "a hardness",
-    );
+    let hardness = field("hardness", Kind::Hardness, Between(30.0, 750.0, "from 30 to 750 HB"), "a hardness");
     let list = form.entries(sec, "hardness").unwrap_or_default();
-    let measured: Vec<_> = list
-        .iter()
-        .filter(|(_, value)| !value.get_ref().as_str().is_some_and(is_not_measured))
-        .collect();
+    let measured: Vec<_> =
+        list.iter().filter(|(_, value)| !value.get_ref().as_str().is_some_and(is_not_measured)).collect();
     if measured.is_empty() {
-        form.missing(
-            "material.hardness",
-            "The hardness of the grooves is not measured.",
-        );
+        form.missing("material.hardness", "The hardness of the grooves is not measured.");
     }
-    let read: Vec<Option<f64>> = measured
-        .into_iter()
-        .map(|(path, value)| form.read_quantity(value, path, hardness))
-        .collect();
+    let read: Vec<Option<f64>> =
+        measured.into_iter().map(|(path, value)| form.read_quantity(value, path, hardness)).collect();
     read.into_iter().collect()
 }
 
@@ -341,20 +229,18 @@ pub(super) fn cut(form: &mut Form, root: &Section<'_>) -> Option<Cut> {
     )?;
     match plan {
         0 => {
-            let allowance = form.assume(&sec, field("clean_up", Length, Positive, "the clean-up below the worst groove"), 25.4 / 16.0, "The clean-up cut below the worst groove is taken as 1/16 in (1.59 mm), common practice.")?;
-            Some(Cut::CleanUp {
-                allowance_mm: allowance,
-            })
+            let allowance = form.assume(
+                &sec,
+                field("clean_up", Length, Positive, "the clean-up below the worst groove"),
+                25.4 / 16.0,
+                "The clean-up cut below the worst groove is taken as 1/16 in (1.59 mm), common practice.",
+            )?;
+            Some(Cut::CleanUp { allowance_mm: allowance })
         }
         1 => {
             let depth = form.need(
                 &sec,
-                field(
-                    "depth",
-                    Length,
-                    Positive,
-                    "the seat depth to be cut, from the rim edge",
-                ),
+                field("depth", Length, Positive, "the seat depth to be cut, from the rim edge"),
             )?;
             Some(Cut::ToDepth { depth_mm: depth })
         }
@@ -367,14 +253,8 @@ pub(super) fn judgement(form: &mut Form, root: &Section<'_>) -> Option<Judgement
     let factor = field(
         "safety_factor",
         Kind::Ratio,
-        Between(
-            1.0,
-            100.0,
-            "a plain number from 1 to 100; 10 is usual for cast iron",
-        ),
+        Between(1.0, 100.0, "a plain number from 1 to 100; 10 is usual for cast iron"),
         "the factor on ultimate strength",
     );
-    Some(Judgement {
-        safety_factor: form.quantity(&sec, factor),
-    })
+    Some(Judgement { safety_factor: form.quantity(&sec, factor) })
 }

@@ -23,11 +23,8 @@ pub(super) fn check(draft: &Draft, form: &mut Form) {
             rim_side(form, grooves, rim, rope);
             pitch_diameter(form, grooves, rim, rope);
         }
-        for (index, depth) in grooves
-            .seat_depth_mm
-            .iter()
-            .enumerate()
-            .filter(|(_, depth)| **depth < rope / 2.0)
+        for (index, depth) in
+            grooves.seat_depth_mm.iter().enumerate().filter(|(_, depth)| **depth < rope / 2.0)
         {
             let text = format!(
                 "The seat of groove {} lies {} below the rim edge, less than half a rope.",
@@ -45,11 +42,8 @@ pub(super) fn check(draft: &Draft, form: &mut Form) {
         }
     }
     if let Some(rim) = &draft.rim {
-        for (index, depth) in grooves
-            .seat_depth_mm
-            .iter()
-            .enumerate()
-            .filter(|(_, depth)| **depth >= rim.edge_radius_mm)
+        for (index, depth) in
+            grooves.seat_depth_mm.iter().enumerate().filter(|(_, depth)| **depth >= rim.edge_radius_mm)
         {
             let message = format!(
                 "The seat of groove {} lies {} below the rim edge, which is beyond the shaft's axis.",
@@ -69,25 +63,14 @@ pub(super) fn check(draft: &Draft, form: &mut Form) {
 
 /// The table that a groove's shape comes from.
 fn table_of(form: &Form, groove: usize) -> String {
-    form.worn_tables
-        .get(&groove)
-        .cloned()
-        .unwrap_or_else(|| "grooves.now".into())
+    form.worn_tables.get(&groove).cloned().unwrap_or_else(|| "grooves.now".into())
 }
 
 /// Half the width of a groove where the rope bears: at the seat's ends, or at a V's rope centre.
 fn half_width(shape: &GrooveShape, rope: f64) -> f64 {
     match shape {
-        GrooveShape::Round {
-            seat_radius_mm: r,
-            opening_angle_rad: g,
-            ..
-        }
-        | GrooveShape::Undercut {
-            seat_radius_mm: r,
-            opening_angle_rad: g,
-            ..
-        } => r * (g / 2.0).cos(),
+        GrooveShape::Round { seat_radius_mm: r, opening_angle_rad: g, .. }
+        | GrooveShape::Undercut { seat_radius_mm: r, opening_angle_rad: g, .. } => r * (g / 2.0).cos(),
         GrooveShape::V { angle_rad, .. } => rope / 2.0 / (angle_rad / 2.0).cos(),
         GrooveShape::Measured { contact_to_rad, .. } => rope / 2.0 * contact_to_rad.sin(),
     }
@@ -119,19 +102,9 @@ fn neighbours(form: &mut Form, grooves: &Grooves, rope: f64) {
         too_wide(form, shape, "The groove to be cut");
     }
     // One sentence for the widest groove says it for all.
-    let halves: Vec<f64> = grooves
-        .now
-        .iter()
-        .map(|shape| half_width(shape, rope))
-        .collect();
-    let widest = (0..halves.len())
-        .max_by(|a, b| halves[*a].total_cmp(&halves[*b]))
-        .unwrap_or(0);
-    too_wide(
-        form,
-        &grooves.now[widest],
-        &format!("Groove {}", widest + 1),
-    );
+    let halves: Vec<f64> = grooves.now.iter().map(|shape| half_width(shape, rope)).collect();
+    let widest = (0..halves.len()).max_by(|a, b| halves[*a].total_cmp(&halves[*b])).unwrap_or(0);
+    too_wide(form, &grooves.now[widest], &format!("Groove {}", widest + 1));
     for i in 1..grooves.count() {
         let sum = halves[i - 1] + halves[i];
         // Where both are too wide by themselves nothing new is said.
@@ -154,14 +127,9 @@ fn neighbours(form: &mut Form, grooves: &Grooves, rope: f64) {
 }
 
 fn rim_side(form: &mut Form, grooves: &Grooves, rim: &Rim, rope: f64) {
-    let widest = grooves
-        .now
-        .iter()
-        .chain(&grooves.cut_to)
-        .map(|shape| half_width(shape, rope))
-        .fold(0.0, f64::max);
-    let reach =
-        grooves.offset_mm.abs() + (grooves.count() - 1) as f64 / 2.0 * grooves.pitch_mm + widest;
+    let widest =
+        grooves.now.iter().chain(&grooves.cut_to).map(|shape| half_width(shape, rope)).fold(0.0, f64::max);
+    let reach = grooves.offset_mm.abs() + (grooves.count() - 1) as f64 / 2.0 * grooves.pitch_mm + widest;
     if reach > rim.width_mm / 2.0 {
         let message = format!(
             "The grooves reach {} from the middle of the rim, and the rim ends at {}.",
@@ -222,11 +190,7 @@ fn cut(form: &mut Form, cut: Option<Cut>, grooves: &Grooves) {
     let Some(depth) = planned_depth(cut, grooves).filter(|depth| *depth < deepest - 1e-9) else {
         return;
     };
-    let worst = grooves
-        .seat_depth_mm
-        .iter()
-        .position(|d| *d == deepest)
-        .map_or(0, |index| index + 1);
+    let worst = grooves.seat_depth_mm.iter().position(|d| *d == deepest).map_or(0, |index| index + 1);
     let message = format!(
         "A cut to {} is shallower than groove {worst}, which is {} deep already.",
         length(form, depth),

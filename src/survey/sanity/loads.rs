@@ -20,15 +20,10 @@ pub(super) fn check(draft: &Draft, form: &mut Form) {
             Given::Tensions { heavy_n, light_n } => {
                 sides(roping.role, *heavy_n, *light_n, "load.light_tension", form);
             }
-            Given::PerRope { heavy_n, light_n } => {
-                per_rope(roping, heavy_n, light_n.as_deref(), form)
-            }
+            Given::PerRope { heavy_n, light_n } => per_rope(roping, heavy_n, light_n.as_deref(), form),
         }
     }
-    let stated = draft
-        .judgement
-        .as_ref()
-        .and_then(|judgement| judgement.safety_factor);
+    let stated = draft.judgement.as_ref().and_then(|judgement| judgement.safety_factor);
     if let (Some(factor), Some(material)) = (stated, &draft.material) {
         safety_factor(factor, material.kind, form);
     }
@@ -44,15 +39,8 @@ fn safety_factor(factor: f64, kind: MetalKind, form: &mut Form) {
         let text = format!(
             "The safety factor is stated as {factor}, below the factor of {code} that published codes ask of this metal."
         );
-        let help =
-            "the engineer answers for it; leave it \"not measured\" to use the code's factor";
-        unusual(
-            form,
-            "survey/safety-factor",
-            "judgement.safety_factor",
-            text,
-            help,
-        );
+        let help = "the engineer answers for it; leave it \"not measured\" to use the code's factor";
+        unusual(form, "survey/safety-factor", "judgement.safety_factor", text, help);
     }
 }
 
@@ -64,10 +52,8 @@ fn wrap_range(wrap: f64, role: Option<Role>, form: &mut Form) {
         );
         form.error("survey/wrap-range", "roping.wrap", message, "write the angle over which the ropes touch this sheave, usually 130 to 180 deg; double wrap is not covered yet");
     } else if !(60.0..=200.0).contains(&wrap.to_degrees()) && role == Some(Role::Drive) {
-        let text = format!(
-            "A wrap of {:.0} deg is unusual for a drive sheave in single wrap.",
-            wrap.to_degrees()
-        );
+        let text =
+            format!("A wrap of {:.0} deg is unusual for a drive sheave in single wrap.", wrap.to_degrees());
         unusual(
             form,
             "survey/wrap-unusual",
@@ -83,21 +69,10 @@ fn rope_diameter(d: f64, form: &mut Form) {
     let help = "usual are 8 to 19 mm (5/16 to 3/4 in); a fraction such as 5/8 in is not 5.8 in";
     if !(4.0..=40.0).contains(&d) {
         let message = format!("A rope of {shown} is no suspension rope of a lift.");
-        form.error(
-            "survey/rope-diameter",
-            "roping.rope_diameter",
-            message,
-            help,
-        );
+        form.error("survey/rope-diameter", "roping.rope_diameter", message, help);
     } else if !(6.0..=25.0).contains(&d) {
         let text = format!("A rope of {shown} is unusual for a lift.");
-        unusual(
-            form,
-            "survey/rope-diameter",
-            "roping.rope_diameter",
-            text,
-            help,
-        );
+        unusual(form, "survey/rope-diameter", "roping.rope_diameter", text, help);
     }
 }
 
@@ -135,36 +110,22 @@ fn sides(role: Role, heavy: f64, light: f64, path: &str, form: &mut Form) {
     let force = |form: &Form, n| form.votes.print_units().show(Kind::Force, n);
     let (shown_heavy, shown_light) = (force(form, heavy), force(form, light));
     if role == Role::Drive && heavy < light {
-        let message = format!(
-            "The heavy side has {shown_heavy} and the light side {shown_light}, which is more."
-        );
-        form.error(
-            "survey/tension-order",
-            path,
-            message,
-            "swap the two, or check their units",
-        );
+        let message =
+            format!("The heavy side has {shown_heavy} and the light side {shown_light}, which is more.");
+        form.error("survey/tension-order", path, message, "swap the two, or check their units");
     }
     if role != Role::Drive && (heavy - light).abs() > 0.01 * heavy.max(light) {
-        let message = format!(
-            "This sheave drives nothing, yet the tensions differ: {shown_heavy} and {shown_light}."
-        );
+        let message =
+            format!("This sheave drives nothing, yet the tensions differ: {shown_heavy} and {shown_light}.");
         form.error("survey/deflector-tensions", path, message, "a deflector or secondary sheave carries the same tension on both sides; write the same value, or role = \"drive\"");
     }
 }
 
 fn per_rope(roping: &Roping, heavy: &[f64], light: Option<&[f64]>, form: &mut Form) {
     let mut fits = true;
-    for (path, list) in [
-        ("load.heavy_tensions", Some(heavy)),
-        ("load.light_tensions", light),
-    ] {
+    for (path, list) in [("load.heavy_tensions", Some(heavy)), ("load.light_tensions", light)] {
         if let Some(list) = list.filter(|list| list.len() != roping.ropes) {
-            let message = format!(
-                "{path} has {} tensions and there are {} ropes.",
-                list.len(),
-                roping.ropes
-            );
+            let message = format!("{path} has {} tensions and there are {} ropes.", list.len(), roping.ropes);
             form.error(
                 "survey/list-length",
                 path,
@@ -175,12 +136,6 @@ fn per_rope(roping: &Roping, heavy: &[f64], light: Option<&[f64]>, form: &mut Fo
         }
     }
     if let Some(light) = light.filter(|_| fits) {
-        sides(
-            roping.role,
-            heavy.iter().sum(),
-            light.iter().sum(),
-            "load.light_tensions",
-            form,
-        );
+        sides(roping.role, heavy.iter().sum(), light.iter().sum(), "load.light_tensions", form);
     }
 }

@@ -45,7 +45,5 @@ fn planned_depth(cut: Option<Cut>, grooves: &Grooves) -> Option<f64> {
 
 /// A length for messages, in the unit the survey uses.
 fn length(form: &Form, mm: f64) -> String {
-    form.votes
-        .print_units()
-        .show(crate::units::Kind::Length, mm)
+    form.votes.print_units().show(crate::units::Kind::Length, mm)
 }

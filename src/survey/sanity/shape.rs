@@ -7,11 +7,7 @@ use std::f64::consts::PI;
 
 pub(super) fn shape_rules(form: &mut Form, shape: &GrooveShape, rope: Option<f64>, table: &str) {
     match shape {
-        GrooveShape::Round {
-            seat_radius_mm,
-            opening_angle_rad,
-            ..
-        } => {
+        GrooveShape::Round { seat_radius_mm, opening_angle_rad, .. } => {
             seat(form, *seat_radius_mm, *opening_angle_rad, rope, table);
         }
         GrooveShape::Undercut {
@@ -65,25 +61,10 @@ pub(super) fn shape_rules(form: &mut Form, shape: &GrooveShape, rope: Option<f64
                 );
             }
         }
-        GrooveShape::V {
-            root_radius_mm,
-            root_depth_mm,
-            angle_rad,
-            band_width_mm,
-            ..
-        } => {
-            v_rules(
-                form,
-                table,
-                rope,
-                (*angle_rad, *root_radius_mm, *root_depth_mm, *band_width_mm),
-            );
+        GrooveShape::V { root_radius_mm, root_depth_mm, angle_rad, band_width_mm, .. } => {
+            v_rules(form, table, rope, (*angle_rad, *root_radius_mm, *root_depth_mm, *band_width_mm));
         }
-        GrooveShape::Measured {
-            contact_from_rad,
-            contact_to_rad,
-            ..
-        } => {
+        GrooveShape::Measured { contact_from_rad, contact_to_rad, .. } => {
             if contact_to_rad <= contact_from_rad {
                 let path = form.shape_path(table, "contact_to");
                 form.error(
@@ -151,7 +132,12 @@ fn v_rules(
             length(form, rope)
         );
         let path = form.shape_path(table, "root_radius");
-        form.error("survey/fillet-too-large", &path, message, "the root radius is less than half the rope; a worn-out V is given as \"round\" or \"undercut\"");
+        form.error(
+            "survey/fillet-too-large",
+            &path,
+            message,
+            "the root radius is less than half the rope; a worn-out V is given as \"round\" or \"undercut\"",
+        );
     } else if let Some(depth) = depth.filter(|depth| *depth > deepest + SAME_MM) {
         let message = format!(
             "The root lies {} below the rope, and these flanks meet their root radius {} below it.",
@@ -162,10 +148,7 @@ fn v_rules(
         form.error("survey/root-depth", &path, message, "check the root's depth, the angle and the root's radius; the depth counts from the rope's lowest point");
     }
     if band > rope {
-        let message = format!(
-            "A contact band of {} is wider than the rope.",
-            length(form, band)
-        );
+        let message = format!("A contact band of {} is wider than the rope.", length(form, band));
         let path = form.shape_path(table, "band_width");
         form.error(
             "survey/contact-band",

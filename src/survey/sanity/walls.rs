@@ -72,9 +72,7 @@ fn readings(walls: &Walls, grooves: &Grooves, rim: Option<&Rim>) -> Vec<Reading>
     let mut out = Vec::new();
     match &walls.underside {
         Underside::Solid => {}
-        Underside::Draft {
-            wall_mm, at_groove, ..
-        } => {
+        Underside::Draft { wall_mm, at_groove, .. } => {
             out.push(Reading {
                 groove: at_groove - 1,
                 path: "walls.wall".into(),
@@ -108,13 +106,7 @@ fn readings(walls: &Walls, grooves: &Grooves, rim: Option<&Rim>) -> Vec<Reading>
                     if let Some(underside) = radius_at(&station.wall_side, axial) {
                         let path = format!("walls.station[{}].wall_profile", s + 1);
                         let wall = rim.edge_radius_mm - depth - underside;
-                        out.push(Reading {
-                            groove,
-                            path,
-                            wall,
-                            from: WallFrom::Seat,
-                            station: Some(s + 1),
-                        });
+                        out.push(Reading { groove, path, wall, from: WallFrom::Seat, station: Some(s + 1) });
                     }
                 }
             }
@@ -127,35 +119,19 @@ fn readings(walls: &Walls, grooves: &Grooves, rim: Option<&Rim>) -> Vec<Reading>
 fn below_seat(shape: &GrooveShape, rope: Option<f64>) -> f64 {
     match shape {
         GrooveShape::Undercut { slot_depth_mm, .. } => *slot_depth_mm,
-        GrooveShape::V {
-            root_depth_mm: Some(depth),
-            ..
-        } => *depth,
+        GrooveShape::V { root_depth_mm: Some(depth), .. } => *depth,
         // A full round root: see the rule on root depths.
-        GrooveShape::V {
-            angle_rad,
-            root_radius_mm,
-            ..
-        } => rope
-            .map_or(0.0, |rope| {
-                (rope / 2.0 - root_radius_mm) * (1.0 / (angle_rad / 2.0).sin() - 1.0)
-            })
+        GrooveShape::V { angle_rad, root_radius_mm, .. } => rope
+            .map_or(0.0, |rope| (rope / 2.0 - root_radius_mm) * (1.0 / (angle_rad / 2.0).sin() - 1.0))
             .max(0.0),
         GrooveShape::Round { .. } | GrooveShape::Measured { .. } => 0.0,
     }
 }
 
-fn iron_left(
-    form: &mut Form,
-    grooves: &Grooves,
-    cut: Option<Cut>,
-    rope: Option<f64>,
-    reading: &Reading,
-) {
-    let (Some(now), Some(depth)) = (
-        grooves.now.get(reading.groove),
-        grooves.seat_depth_mm.get(reading.groove),
-    ) else {
+fn iron_left(form: &mut Form, grooves: &Grooves, cut: Option<Cut>, rope: Option<f64>, reading: &Reading) {
+    let (Some(now), Some(depth)) =
+        (grooves.now.get(reading.groove), grooves.seat_depth_mm.get(reading.groove))
+    else {
         return;
     };
     let slot_now = below_seat(now, rope);

@@ -11,13 +11,9 @@ pub(super) fn check(draft: &Draft, form: &mut Form) {
     solid(draft, wheel, form);
     match wheel {
         Wheel::SolidDisc { bore_radius_mm } => {
-            let seats = draft
-                .rim
-                .as_ref()
-                .zip(draft.grooves.as_ref())
-                .map(|(rim, grooves)| {
-                    rim.edge_radius_mm - grooves.seat_depth_mm.iter().copied().fold(0.0, f64::max)
-                });
+            let seats = draft.rim.as_ref().zip(draft.grooves.as_ref()).map(|(rim, grooves)| {
+                rim.edge_radius_mm - grooves.seat_depth_mm.iter().copied().fold(0.0, f64::max)
+            });
             if seats.is_some_and(|seats| *bore_radius_mm >= seats) {
                 form.error(
                     "survey/bore-hub",
@@ -36,9 +32,8 @@ pub(super) fn check(draft: &Draft, form: &mut Form) {
             for (index, web) in webs.iter().enumerate() {
                 web_rules(form, draft.rim.as_ref(), web, hub, underside, index + 1);
             }
-            let gap = webs[1].place_mm
-                - webs[0].place_mm
-                - (webs[0].thickness_mm + webs[1].thickness_mm) / 2.0;
+            let gap =
+                webs[1].place_mm - webs[0].place_mm - (webs[0].thickness_mm + webs[1].thickness_mm) / 2.0;
             if gap <= 0.0 {
                 form.error("survey/webs-overlap", "wheel.web[2].place", "The two webs overlap.".into(), "check their places, counted from the middle of the rim and negative towards groove 1, and their thicknesses");
             } else if gap < webs[0].rim_fillet_mm + webs[1].rim_fillet_mm {
@@ -84,19 +79,13 @@ fn solid(draft: &Draft, wheel: &Wheel, form: &mut Form) {
 
 /// The smallest radius of the underside that the readings speak of.
 fn underside_radius(draft: &Draft) -> Option<f64> {
-    let (rim, grooves, walls) = (
-        draft.rim.as_ref()?,
-        draft.grooves.as_ref()?,
-        draft.walls.as_ref()?,
-    );
+    let (rim, grooves, walls) = (draft.rim.as_ref()?, draft.grooves.as_ref()?, draft.walls.as_ref()?);
     let under = |groove: usize, wall: f64| {
         rim.edge_radius_mm - grooves.seat_depth_mm.get(groove).unwrap_or(&0.0) - wall
     };
     let radii: Vec<f64> = match &walls.underside {
         Underside::Solid => Vec::new(),
-        Underside::Draft {
-            wall_mm, at_groove, ..
-        } => vec![under(at_groove - 1, *wall_mm)],
+        Underside::Draft { wall_mm, at_groove, .. } => vec![under(at_groove - 1, *wall_mm)],
         Underside::Stations { stations, .. } => stations
             .iter()
             .flat_map(|station| station.walls.iter().enumerate())
@@ -105,10 +94,9 @@ fn underside_radius(draft: &Draft) -> Option<f64> {
                 WallEntry::Solid | WallEntry::NotMeasured => None,
             })
             .collect(),
-        Underside::Profiles { stations, .. } => stations
-            .iter()
-            .flat_map(|station| station.wall_side.iter().map(|point| point[1]))
-            .collect(),
+        Underside::Profiles { stations, .. } => {
+            stations.iter().flat_map(|station| station.wall_side.iter().map(|point| point[1])).collect()
+        }
     };
     radii.into_iter().min_by(f64::total_cmp)
 }
@@ -138,20 +126,16 @@ fn hub_rules(form: &mut Form, hub: &Hub, underside: Option<f64>) {
 }
 
 /// What a web and a flange have in common where they meet the rim.
-fn at_rim(
-    form: &mut Form,
-    rim: &Rim,
-    (place, thickness, fillet): (f64, f64, f64),
-    table: &str,
-    name: &str,
-) {
+fn at_rim(form: &mut Form, rim: &Rim, (place, thickness, fillet): (f64, f64, f64), table: &str, name: &str) {
     let room = rim.width_mm / 2.0 - place.abs() - thickness / 2.0;
     if room < -1e-6 {
-        let message = format!(
-            "{name} reaches {} beyond the side of the rim.",
-            length(form, -room)
+        let message = format!("{name} reaches {} beyond the side of the rim.", length(form, -room));
+        form.error(
+            "survey/web-outside-rim",
+            &format!("{table}.place"),
+            message,
+            "check its place, counted from the middle of the rim, its thickness and the rim's width",
         );
-        form.error("survey/web-outside-rim", &format!("{table}.place"), message, "check its place, counted from the middle of the rim, its thickness and the rim's width");
     } else if room > 1e-6 && fillet > room {
         let message = format!(
             "Beside it the rim goes on for {}, and the fillet of {} does not fit there.",
@@ -172,17 +156,9 @@ fn web_rules(
 ) {
     let table = format!("wheel.web[{number}]");
     if let Some(rim) = rim {
-        at_rim(
-            form,
-            rim,
-            (web.place_mm, web.thickness_mm, web.rim_fillet_mm),
-            &table,
-            "The web",
-        );
+        at_rim(form, rim, (web.place_mm, web.thickness_mm, web.rim_fillet_mm), &table, "The web");
     }
-    if let Some(height) = underside
-        .map(|underside| underside - hub.radius_mm)
-        .filter(|height| *height > 0.0)
+    if let Some(height) = underside.map(|underside| underside - hub.radius_mm).filter(|height| *height > 0.0)
         && web.rim_fillet_mm + web.hub_fillet_mm > height
     {
         let message = format!(
@@ -197,13 +173,9 @@ fn web_rules(
             "check both fillets, the hub's diameter and the walls",
         );
     }
-    let beside_hub =
-        (web.place_mm - hub.place_mm).abs() + web.thickness_mm / 2.0 - hub.length_mm / 2.0;
+    let beside_hub = (web.place_mm - hub.place_mm).abs() + web.thickness_mm / 2.0 - hub.length_mm / 2.0;
     if beside_hub > 1e-6 {
-        let text = format!(
-            "The web stands {} beyond the end of the hub.",
-            length(form, beside_hub)
-        );
+        let text = format!("The web stands {} beyond the end of the hub.", length(form, beside_hub));
         unusual(
             form,
             "survey/web-beside-hub",
@@ -217,13 +189,7 @@ fn web_rules(
 fn flange_rules(form: &mut Form, rim: Option<&Rim>, flange: &Flange, underside: Option<f64>) {
     let table = "wheel.flange";
     if let Some(rim) = rim {
-        at_rim(
-            form,
-            rim,
-            (flange.place_mm, flange.thickness_mm, flange.rim_fillet_mm),
-            table,
-            "The flange",
-        );
+        at_rim(form, rim, (flange.place_mm, flange.thickness_mm, flange.rim_fillet_mm), table, "The flange");
     }
     if flange.seating_radius_mm <= flange.inner_radius_mm {
         form.error(
@@ -238,10 +204,7 @@ fn flange_rules(form: &mut Form, rim: Option<&Rim>, flange: &Flange, underside: 
     {
         let message = format!(
             "The seating face and its fillet reach {}, beyond the underside of the rim at {}.",
-            length(
-                form,
-                2.0 * (flange.seating_radius_mm + flange.rim_fillet_mm)
-            ),
+            length(form, 2.0 * (flange.seating_radius_mm + flange.rim_fillet_mm)),
             length(form, 2.0 * underside)
         );
         form.error(

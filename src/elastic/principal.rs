@@ -27,11 +27,7 @@ fn dot(a: Vector, b: Vector) -> f64 {
 }
 
 fn cross(a: Vector, b: Vector) -> Vector {
-    [
-        a[1] * b[2] - a[2] * b[1],
-        a[2] * b[0] - a[0] * b[2],
-        a[0] * b[1] - a[1] * b[0],
-    ]
+    [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]]
 }
 
 fn scaled(a: Vector, factor: f64) -> Vector {
@@ -61,13 +57,7 @@ struct Split {
 
 fn largest_magnitude(values: &[f64; 6]) -> f64 {
     // f64::max would swallow a NaN.
-    values.iter().fold(0.0, |largest: f64, value| {
-        if value.abs() <= largest {
-            largest
-        } else {
-            value.abs()
-        }
-    })
+    values.iter().fold(0.0, |largest: f64, value| if value.abs() <= largest { largest } else { value.abs() })
 }
 
 /// `None` when all three principal values are equal; NaN in the stress goes through to the result.
@@ -76,14 +66,7 @@ fn split(stress: &Stress) -> Option<Split> {
     let [rr, tt, zz] = [0, 1, 2].map(|i| stress[i] - rounded_mean);
     // Where the values are equal up to rounding, what is left of the mean is as large as the rest.
     let rest = (rr + tt + zz) / 3.0;
-    let mut s = [
-        rr - rest,
-        tt - rest,
-        zz - rest,
-        stress[3],
-        stress[4],
-        stress[5],
-    ];
+    let mut s = [rr - rest, tt - rest, zz - rest, stress[3], stress[4], stress[5]];
     let mean = rounded_mean + rest;
     let scale = largest_magnitude(&s);
     if scale == 0.0 {
@@ -103,11 +86,7 @@ fn split(stress: &Stress) -> Option<Split> {
 
     // The rows of S − λI span the plane square to the eigenvector; the longest of their cross
     // products is far from cancelling, because λ is far from the other roots.
-    let shifted = [
-        [rr - root, rt, rz],
-        [rt, tt - root, tz],
-        [rz, tz, zz - root],
-    ];
+    let shifted = [[rr - root, rt, rz], [rt, tt - root, tz], [rz, tz, zz - root]];
     let mut axis = cross(shifted[0], shifted[1]);
     for candidate in [cross(shifted[1], shifted[2]), cross(shifted[2], shifted[0])] {
         if dot(candidate, candidate) > dot(axis, axis) {
@@ -124,11 +103,7 @@ fn split(stress: &Stress) -> Option<Split> {
 
     let apply = |v: Vector| rows.map(|row| dot(row, v));
     let (on_first, on_second) = (apply(first), apply(second));
-    let (a, b, c) = (
-        dot(first, on_first),
-        dot(second, on_first),
-        dot(second, on_second),
-    );
+    let (a, b, c) = (dot(first, on_first), dot(second, on_first), dot(second, on_second));
     Some(Split {
         mean,
         scale,
@@ -160,11 +135,7 @@ impl Split {
         }
         let (sin, cos) = (0.5 * self.shear.atan2(self.half)).sin_cos();
         let (first, second) = (scaled(self.plane[0], cos), scaled(self.plane[1], sin));
-        [
-            first[0] + second[0],
-            first[1] + second[1],
-            first[2] + second[2],
-        ]
+        [first[0] + second[0], first[1] + second[1], first[2] + second[2]]
     }
 }
 
@@ -172,7 +143,7 @@ impl Split {
 ///
 /// ```
 /// // Torsion of 30 MPa: one equal tension and compression.
-/// let [s1, s2, s3] = rimproof::strength::principal_values(&[0.0, 0.0, 0.0, 0.0, 30.0, 0.0]);
+/// let [s1, s2, s3] = rimproof::elastic::principal_values(&[0.0, 0.0, 0.0, 0.0, 30.0, 0.0]);
 /// assert!((s1 - 30.0).abs() < 1e-12 && s2.abs() < 1e-12 && (s3 + 30.0).abs() < 1e-12);
 /// ```
 #[must_use]
@@ -185,14 +156,8 @@ pub fn principal_values(stress: &Stress) -> [f64; 3] {
 #[must_use]
 pub fn principal(stress: &Stress) -> Principal {
     match split(stress) {
-        Some(parts) => Principal {
-            values: parts.values(),
-            direction: parts.direction(),
-        },
-        None => Principal {
-            values: [stress[0]; 3],
-            direction: [1.0, 0.0, 0.0],
-        },
+        Some(parts) => Principal { values: parts.values(), direction: parts.direction() },
+        None => Principal { values: [stress[0]; 3], direction: [1.0, 0.0, 0.0] },
     }
 }
 
@@ -208,14 +173,7 @@ mod tests {
     }
 
     fn components(m: &Matrix3<f64>) -> Stress {
-        [
-            m[(0, 0)],
-            m[(1, 1)],
-            m[(2, 2)],
-            m[(0, 1)],
-            m[(1, 2)],
-            m[(0, 2)],
-        ]
+        [m[(0, 0)], m[(1, 1)], m[(2, 2)], m[(0, 1)], m[(1, 2)], m[(0, 2)]]
     }
 
     fn rotated(values: [f64; 3], angles: [f64; 3]) -> Stress {
@@ -226,14 +184,10 @@ mod tests {
 
     fn check(stress: &Stress) {
         let size = largest_magnitude(stress).max(f64::MIN_POSITIVE);
-        let reason =
-            "both methods are backward stable: some dozen roundings of the largest component";
+        let reason = "both methods are backward stable: some dozen roundings of the largest component";
         let tolerance = Tolerance::Absolute(2e-14 * size);
-        let mut expected: Vec<f64> = SymmetricEigen::new(matrix(stress))
-            .eigenvalues
-            .iter()
-            .copied()
-            .collect();
+        let mut expected: Vec<f64> =
+            SymmetricEigen::new(matrix(stress)).eigenvalues.iter().copied().collect();
         expected.sort_by(|a, b| b.total_cmp(a));
         let found = principal(stress);
         assert_eq!(found.values, principal_values(stress));
@@ -243,13 +197,7 @@ mod tests {
         }
         let direction = nalgebra::Vector3::from(found.direction);
         let unit = Tolerance::Absolute(1e-14);
-        assert_close(
-            "length",
-            direction.norm(),
-            1.0,
-            unit,
-            "a unit vector, rounding only",
-        );
+        assert_close("length", direction.norm(), 1.0, unit, "a unit vector, rounding only");
         let residual = (matrix(stress) * direction - direction * found.values[0]).norm();
         assert_close("residual", residual, 0.0, tolerance, reason);
     }
@@ -289,13 +237,9 @@ mod tests {
     #[test]
     fn repeated_values() {
         let angles = [0.3, -1.1, 2.0];
-        for values in [
-            [5.0, 5.0, 5.0],
-            [5.0, 5.0, -3.0],
-            [-3.0, 5.0, -3.0],
-            [0.0, 0.0, 7.0],
-            [0.0, 0.0, -7.0],
-        ] {
+        for values in
+            [[5.0, 5.0, 5.0], [5.0, 5.0, -3.0], [-3.0, 5.0, -3.0], [0.0, 0.0, 7.0], [0.0, 0.0, -7.0]]
+        {
             check(&rotated(values, angles));
             check(&rotated(values, [0.0; 3]));
         }
@@ -321,13 +265,7 @@ mod tests {
             let large = principal_values(&stress.map(|c| c * size));
             for (computed, reference) in large.iter().zip(plain) {
                 let reason = "the values scale with the stress, rounding only";
-                assert_close(
-                    "scaled",
-                    *computed / size,
-                    reference,
-                    Tolerance::Absolute(1e-13),
-                    reason,
-                );
+                assert_close("scaled", *computed / size, reference, Tolerance::Absolute(1e-13), reason);
             }
         }
     }
@@ -350,13 +288,7 @@ mod tests {
             let found = principal(&stress);
             let reason = "pure shear is exact but for rounding";
             let tolerance = Tolerance::Absolute(1e-14);
-            assert_close(
-                "σ1",
-                found.values[0],
-                8.0,
-                Tolerance::Absolute(1e-13),
-                reason,
-            );
+            assert_close("σ1", found.values[0], 8.0, Tolerance::Absolute(1e-13), reason);
             assert_close("direction", found.direction[absent], 0.0, tolerance, reason);
         }
     }
