@@ -12,3 +12,4 @@ pub mod strength;
 pub mod study;
 pub mod survey;
 pub mod units;
+pub mod verdict;
