@@ -8,10 +8,14 @@ use rayon::prelude::*;
 use serde::Serialize;
 use std::f64::consts::{PI, TAU};
 
-/// Angles of the first pass over the whole circle.
-const ANGLES: usize = 360;
+/// Fewest angles of the first pass over the whole circle, and how many per wave of the last harmonic.
+const LEAST_ANGLES: usize = 180;
+const ANGLES_PER_WAVE: usize = 4;
 /// Nodes whose maximum is refined between the angles of the first pass.
 const REFINED: usize = 48;
+
+/// A rating of principal stresses, highest first.
+pub type Score<'s> = dyn Fn(&[f64; 3]) -> f64 + Sync + 's;
 
 /// A part of the body that is not searched, and why.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -89,26 +93,38 @@ impl<'a> PeakSearch<'a> {
         nodes.sort_unstable();
         nodes.dedup();
         nodes.retain(|node| self.region.nodes[*node]);
-        let best = self.scan(&nodes, ANGLES / 2, &|p: &[f64; 3]| p[0]);
-        best.iter().map(|hit| hit.score).fold(0.0, f64::max)
+        let hits = self.scan(&nodes, LEAST_ANGLES, &[&|p: &[f64; 3]| p[0]]);
+        hits.iter().map(|[hit]| hit.score).fold(0.0, f64::max)
     }
 
-    /// For every searched node its highest score over the circle; the best ones exact in angle.
+    /// For every score, every searched node with its highest value over the circle; the best ones exact
+    /// in angle, most severe first. Empty lists when nothing is searched.
     ///
-    /// `score` rates a principal stress state; a higher value is more severe. The list is sorted,
-    /// most severe first, and empty when nothing is searched.
-    pub fn ranking(&self, score: &(impl Fn(&[f64; 3]) -> f64 + Sync)) -> Vec<Peak> {
+    /// A score rates principal stresses (highest first). It must not fall when the highest rises or when
+    /// the lowest falls: the search leaves out angles whose bounds cannot beat what was found.
+    pub fn rankings<const S: usize>(&self, scores: &[&Score; S]) -> [Vec<Peak>; S] {
         let nodes: Vec<usize> = (0..self.mesh.nodes.len()).filter(|node| self.region.nodes[*node]).collect();
-        let mut hits = self.scan(&nodes, ANGLES, score);
-        hits.sort_by(|a, b| b.score.total_cmp(&a.score).then(a.node.cmp(&b.node)));
-        hits.iter_mut().take(REFINED).for_each(|hit| self.refine(hit, score));
-        let mut peaks: Vec<Peak> = hits.into_iter().map(|hit| self.peak(hit)).collect();
-        peaks.sort_by(|a, b| b.score.total_cmp(&a.score).then(a.node.cmp(&b.node)));
-        peaks
+        let angles = self.angles();
+        let hits = self.scan(&nodes, angles, scores);
+        std::array::from_fn(|index| {
+            let score = scores[index];
+            let mut hits: Vec<Hit> = hits.iter().map(|per_score| per_score[index]).collect();
+            let severest = |a: &Hit, b: &Hit| b.score.total_cmp(&a.score).then(a.node.cmp(&b.node));
+            hits.sort_by(severest);
+            hits.iter_mut().take(REFINED).for_each(|hit| self.refine(hit, angles, score));
+            hits.sort_by(severest);
+            hits.into_iter().map(|hit| self.peak(hit)).collect()
+        })
+    }
+
+    /// Angles of the first pass: enough for every wave of the last harmonic.
+    fn angles(&self) -> usize {
+        let last = self.harmonics.iter().map(|harmonic| harmonic.n).max().unwrap_or(0);
+        LEAST_ANGLES.max(ANGLES_PER_WAVE * last)
     }
 
     /// First pass: stresses of many nodes at many angles as one matrix product per component.
-    fn scan(&self, nodes: &[usize], angles: usize, score: &(impl Fn(&[f64; 3]) -> f64 + Sync)) -> Vec<Hit> {
+    fn scan<const S: usize>(&self, nodes: &[usize], angles: usize, scores: &[&Score; S]) -> Vec<[Hit; S]> {
         let count = self.harmonics.len();
         let turn = TAU / angles as f64;
         let waves = DMatrix::from_fn(2 * count, angles, |row, column| {
@@ -127,13 +143,21 @@ impl<'a> PeakSearch<'a> {
                 .collect();
             let mut hits = Vec::with_capacity(chunk.len());
             for (row, node) in chunk.iter().enumerate() {
-                let mut best = Hit { node: *node, theta: 0.0, score: f64::NEG_INFINITY };
+                let mut best = [Hit { node: *node, theta: 0.0, score: f64::NEG_INFINITY }; S];
                 for column in 0..angles {
                     let theta = column as f64 * turn - PI;
                     let stress: Stress = std::array::from_fn(|c| courses[c][(row, column)]);
-                    let value = score(&principal_values(&stress));
-                    if value > best.score && self.counts(*node, theta) {
-                        best = Hit { node: *node, theta, score: value };
+                    let bounds = bounds(&stress);
+                    let promises = |hit: &Hit, score: &Score| score(&bounds) > hit.score;
+                    if !best.iter().zip(scores).any(|(hit, score)| promises(hit, *score)) {
+                        continue;
+                    }
+                    let principal = principal_values(&stress);
+                    for (best, score) in best.iter_mut().zip(scores) {
+                        let value = score(&principal);
+                        if value > best.score && self.counts(*node, theta) {
+                            *best = Hit { node: *node, theta, score: value };
+                        }
                     }
                 }
                 hits.push(best);
@@ -154,9 +178,9 @@ impl<'a> PeakSearch<'a> {
     }
 
     /// Golden-section search between the neighbouring angles of the first pass.
-    fn refine(&self, hit: &mut Hit, score: &impl Fn(&[f64; 3]) -> f64) {
+    fn refine(&self, hit: &mut Hit, angles: usize, score: &Score) {
         const RATIO: f64 = 0.618_033_988_749_895;
-        let turn = TAU / ANGLES as f64;
+        let turn = TAU / angles as f64;
         let (mut low, mut high) = (hit.theta - turn, hit.theta + turn);
         let value = |theta: f64| score(&principal_values(&self.stress(hit.node, theta)));
         let (mut a, mut b) = (high - RATIO * turn * 2.0, low + RATIO * turn * 2.0);
@@ -203,6 +227,17 @@ impl<'a> PeakSearch<'a> {
     }
 }
 
+/// Principal values that surely enclose those of `stress`: mean ± 2 √(J2/3), with room for rounding.
+fn bounds(stress: &Stress) -> [f64; 3] {
+    let [rr, tt, zz, rt, tz, rz] = *stress;
+    let mean = (rr + tt + zz) / 3.0;
+    let (a, b, c) = (rr - mean, tt - mean, zz - mean);
+    let j2 = 0.5 * (a * a + b * b + c * c) + rt * rt + tz * tz + rz * rz;
+    let reach = 2.0 * (j2 / 3.0).sqrt() * (1.0 + 1e-12);
+    [mean + reach, mean, mean - reach]
+}
+
+#[derive(Clone, Copy)]
 struct Hit {
     node: usize,
     theta: f64,

@@ -109,8 +109,8 @@ pub(crate) fn analyse(
     let (mut tension, mut worst, mut ranking) = (Vec::new(), Vec::new(), Vec::new());
     for harmonics in &solution.cases {
         let search = PeakSearch::new(&solution.mesh, harmonics, &region);
-        let by_tension = search.ranking(&|p: &[f64; 3]| p[0]);
-        let by_use = search.ranking(&|p: &[f64; 3]| 1.0 / factor(metal, p));
+        let [by_tension, by_use] =
+            search.rankings(&[&|p: &[f64; 3]| p[0], &|p: &[f64; 3]| 1.0 / factor(metal, p)]);
         let (Some(first), Some(used)) = (by_tension.first(), by_use.first()) else {
             return Err(crate::elastic::ElasticFault::NothingToSearch.into());
         };
