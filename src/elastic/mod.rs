@@ -31,7 +31,7 @@ pub use around::{Around, Fourier, Stretch};
 pub use balance::{Balance, Resultant};
 pub use fault::ElasticFault;
 pub use model::{Case, Field, Hold, Iron, Law, Model, Pattern, Support, Term};
-pub use peak::{Exclusion, Peak, PeakSearch, Region, Score};
+pub use peak::{Exclusion, Hit, Peak, PeakSearch, Region, Score};
 pub use principal::{Principal, principal, principal_values};
 pub use solution::{Family, Harmonic, Solution};
 pub use solve::{BlockStep, Options, solve};

@@ -62,6 +62,14 @@ impl Region {
     }
 }
 
+/// A node with the angle of its highest score.
+#[derive(Debug, Clone, Copy)]
+pub struct Hit {
+    pub node: usize,
+    pub theta_rad: f64,
+    pub score: f64,
+}
+
 /// A place, an angle, and the stress there.
 #[derive(Debug, Clone, Copy, Serialize)]
 pub struct Peak {
@@ -102,7 +110,7 @@ impl<'a> PeakSearch<'a> {
     ///
     /// A score rates principal stresses (highest first). It must not fall when the highest rises or when
     /// the lowest falls: the search leaves out angles whose bounds cannot beat what was found.
-    pub fn rankings<const S: usize>(&self, scores: &[&Score; S]) -> [Vec<Peak>; S] {
+    pub fn rankings<const S: usize>(&self, scores: &[&Score; S]) -> [Vec<Hit>; S] {
         let nodes: Vec<usize> = (0..self.mesh.nodes.len()).filter(|node| self.region.nodes[*node]).collect();
         let angles = self.angles();
         let hits = self.scan(&nodes, angles, scores);
@@ -113,7 +121,7 @@ impl<'a> PeakSearch<'a> {
             hits.sort_by(severest);
             hits.iter_mut().take(REFINED).for_each(|hit| self.refine(hit, angles, score));
             hits.sort_by(severest);
-            hits.into_iter().map(|hit| self.peak(hit)).collect()
+            hits
         })
     }
 
@@ -143,20 +151,23 @@ impl<'a> PeakSearch<'a> {
                 .collect();
             let mut hits = Vec::with_capacity(chunk.len());
             for (row, node) in chunk.iter().enumerate() {
-                let mut best = [Hit { node: *node, theta: 0.0, score: f64::NEG_INFINITY }; S];
-                for column in 0..angles {
-                    let theta = column as f64 * turn - PI;
-                    let stress: Stress = std::array::from_fn(|c| courses[c][(row, column)]);
-                    let bounds = bounds(&stress);
-                    let promises = |hit: &Hit, score: &Score| score(&bounds) > hit.score;
+                let mut best = [Hit { node: *node, theta_rad: 0.0, score: f64::NEG_INFINITY }; S];
+                let stress_at =
+                    |column: usize| -> Stress { std::array::from_fn(|c| courses[c][(row, column)]) };
+                let bounded: Vec<[f64; 3]> = (0..angles).map(|column| bounds(&stress_at(column))).collect();
+                // The most promising angle first: what it gives rules most of the others out unseen.
+                let first = (0..angles).max_by(|a, b| bounded[*a][0].total_cmp(&bounded[*b][0]));
+                for column in first.into_iter().chain(0..angles) {
+                    let promises = |hit: &Hit, score: &Score| score(&bounded[column]) > hit.score;
                     if !best.iter().zip(scores).any(|(hit, score)| promises(hit, *score)) {
                         continue;
                     }
-                    let principal = principal_values(&stress);
+                    let theta = column as f64 * turn - PI;
+                    let principal = principal_values(&stress_at(column));
                     for (best, score) in best.iter_mut().zip(scores) {
                         let value = score(&principal);
                         if value > best.score && self.counts(*node, theta) {
-                            *best = Hit { node: *node, theta, score: value };
+                            *best = Hit { node: *node, theta_rad: theta, score: value };
                         }
                     }
                 }
@@ -181,7 +192,7 @@ impl<'a> PeakSearch<'a> {
     fn refine(&self, hit: &mut Hit, angles: usize, score: &Score) {
         const RATIO: f64 = 0.618_033_988_749_895;
         let turn = TAU / angles as f64;
-        let (mut low, mut high) = (hit.theta - turn, hit.theta + turn);
+        let (mut low, mut high) = (hit.theta_rad - turn, hit.theta_rad + turn);
         let value = |theta: f64| score(&principal_values(&self.stress(hit.node, theta)));
         let (mut a, mut b) = (high - RATIO * turn * 2.0, low + RATIO * turn * 2.0);
         let (mut fa, mut fb) = (value(a), value(b));
@@ -198,7 +209,7 @@ impl<'a> PeakSearch<'a> {
         }
         let (theta, found) = if fa > fb { (a, fa) } else { (b, fb) };
         if found > hit.score && self.counts(hit.node, theta) {
-            *hit = Hit { node: hit.node, theta: (theta + PI).rem_euclid(TAU) - PI, score: found };
+            *hit = Hit { node: hit.node, theta_rad: (theta + PI).rem_euclid(TAU) - PI, score: found };
         }
     }
 
@@ -214,12 +225,13 @@ impl<'a> PeakSearch<'a> {
         sum
     }
 
-    fn peak(&self, hit: Hit) -> Peak {
-        let stress = self.stress(hit.node, hit.theta);
+    /// The full stress state at a hit.
+    pub fn peak(&self, hit: &Hit) -> Peak {
+        let stress = self.stress(hit.node, hit.theta_rad);
         Peak {
             node: hit.node,
             at: self.mesh.nodes[hit.node],
-            theta_rad: hit.theta,
+            theta_rad: hit.theta_rad,
             stress_mpa: stress,
             principal_mpa: principal_values(&stress),
             score: hit.score,
@@ -235,11 +247,4 @@ fn bounds(stress: &Stress) -> [f64; 3] {
     let j2 = 0.5 * (a * a + b * b + c * c) + rt * rt + tz * tz + rz * rz;
     let reach = 2.0 * (j2 / 3.0).sqrt() * (1.0 + 1e-12);
     [mean + reach, mean, mean - reach]
-}
-
-#[derive(Clone, Copy)]
-struct Hit {
-    node: usize,
-    theta: f64,
-    score: f64,
 }

@@ -397,8 +397,8 @@ fn parts(section: &Section, analysis: &Analysis) -> Vec<(String, f64)> {
         let top = analysis
             .ranking
             .iter()
-            .filter(|peak| nodes.binary_search(&peak.node).is_ok())
-            .map(|peak| peak.principal_mpa[0])
+            .filter(|hit| nodes.binary_search(&hit.node).is_ok())
+            .map(|hit| hit.score)
             .fold(f64::NEG_INFINITY, f64::max);
         if top.is_finite() && *name != section.support {
             highest.push((name.clone(), top));
