@@ -7,6 +7,7 @@ pub mod hoist;
 pub mod material;
 pub mod mesh;
 pub mod reference;
+pub mod report;
 pub mod section;
 pub mod strength;
 pub mod study;
