@@ -4,6 +4,7 @@
 
 mod json;
 mod page;
+pub mod vtk;
 
 pub use json::{Input, check_json};
 pub use page::check_page;
