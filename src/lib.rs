@@ -1,6 +1,7 @@
 //! From the survey of a worn traction sheave to a verdict that can be defended.
 
 pub mod diagnostics;
+pub mod document;
 pub mod elastic;
 pub mod geometry;
 pub mod hoist;
