@@ -1,5 +1,6 @@
 //! From the survey of a worn traction sheave to a verdict that can be defended.
 
+pub mod cli;
 pub mod diagnostics;
 pub mod document;
 pub mod elastic;
@@ -7,6 +8,7 @@ pub mod geometry;
 pub mod hoist;
 pub mod material;
 pub mod mesh;
+pub mod problem;
 pub mod reference;
 pub mod section;
 pub mod strength;

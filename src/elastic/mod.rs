@@ -36,7 +36,7 @@ pub use model::{Case, Field, Hold, Iron, Law, Model, Pattern, Support, Term};
 pub use peak::{Peak, PeakSearch};
 pub use principal::{Principal, principal, principal_values};
 pub use region::{Exclusion, Region};
-pub use solution::{Family, Harmonic, Solution};
+pub use solution::{Cost, Family, Harmonic, Solution};
 pub use solve::{BlockStep, Options, solve};
 pub use tensor::{Stress, to_cartesian};
 
