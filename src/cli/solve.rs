@@ -2,23 +2,21 @@
 //!
 //! Owns the command's arguments, its messages and exit codes. Lacks the solving: see `problem`.
 
-mod page;
-
 use super::files::write_whole;
-use crate::diagnostics::{Diagnostics, Fault, Look};
+use super::{NO_ANSWER, terminal};
+use crate::diagnostics::Fault;
 use crate::elastic::ElasticFault;
 use crate::mesh::MeshFault;
 use crate::problem::{Answer, Problem, read};
-use std::io::{self, IsTerminal, Write};
+use crate::report::{Input, solve_json, solve_page};
+use sha2::{Digest, Sha256};
+use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-/// The input is faulty, or there is no solution.
-const NO_ANSWER: u8 = 2;
-
 /// Solves an explicit elastic problem of a body of revolution.
 #[derive(Debug, Clone, clap::Args)]
-pub struct SolveArgs {
+pub(crate) struct SolveArgs {
     /// The model file (TOML)
     pub model: PathBuf,
     /// Write the answer as JSON to this file; `-` writes it to standard output instead of the page
@@ -30,64 +28,56 @@ pub struct SolveArgs {
 }
 
 /// Runs the command: 0 when solved, 2 when the input is faulty or there is no solution.
-pub fn run(args: &SolveArgs) -> ExitCode {
-    match answer(args).and_then(|answer| deliver(args, &answer)) {
+pub(crate) fn run(args: &SolveArgs) -> ExitCode {
+    match answer(args).and_then(|(answer, input)| deliver(args, &answer, &input)) {
         Ok(()) => ExitCode::SUCCESS,
         Err(message) => {
-            // Nothing is left to be done when even the message cannot be written.
-            let _ = io::stderr().write_all(message.as_bytes());
+            eprint!("{message}");
             ExitCode::from(NO_ANSWER)
         }
     }
 }
 
-fn answer(args: &SolveArgs) -> Result<Answer, String> {
+fn answer(args: &SolveArgs) -> Result<(Answer, Input), String> {
     let bytes = std::fs::read(&args.model).map_err(|why| file_fault("read", &args.model, &why))?;
     let reading = read(&bytes, &args.model);
-    let shown = render(&reading.diagnostics);
+    let shown = if reading.diagnostics.is_empty() {
+        String::new()
+    } else {
+        reading.diagnostics.render(terminal::look())
+    };
     let Some(problem) = reading.problem else {
         return Err(shown);
     };
-    if !shown.is_empty() {
-        let _ = io::stderr().write_all(shown.as_bytes());
-    }
-    Answer::new(&problem).map_err(|fault| format!("{}\n", explain(&fault, &problem)))
+    eprint!("{shown}");
+    let file = args.model.file_name().unwrap_or(args.model.as_os_str()).to_string_lossy().into_owned();
+    let sha256 = Sha256::digest(&bytes).iter().map(|byte| format!("{byte:02x}")).collect();
+    let answer = Answer::new(&problem).map_err(|fault| format!("{}\n", explain(&fault, &problem)))?;
+    Ok((answer, Input { file, sha256 }))
 }
 
-fn deliver(args: &SolveArgs, answer: &Answer) -> Result<(), String> {
+fn deliver(args: &SolveArgs, answer: &Answer, input: &Input) -> Result<(), String> {
     let to_screen = args.json.as_deref() == Some(Path::new("-"));
-    if args.json.is_some() {
-        let mut json = serde_json::to_vec_pretty(answer)
+    if let Some(path) = &args.json {
+        let json = solve_json(answer, input)
             .map_err(|why| format!("error: the answer cannot be written as JSON: {why} (solve/json)\n"))?;
-        json.push(b'\n');
-        match &args.json {
-            Some(path) if !to_screen => {
-                write_whole(path, &json).map_err(|why| file_fault("written", path, &why))?;
-            }
-            _ => print(&json)?,
+        if to_screen {
+            return print(&json);
         }
+        write_whole(path, json.as_bytes()).map_err(|why| file_fault("written", path, &why))?;
     }
-    if to_screen || args.quiet { Ok(()) } else { print(page::page(answer).as_bytes()) }
+    if args.quiet { Ok(()) } else { print(&solve_page(answer)) }
 }
 
-fn print(bytes: &[u8]) -> Result<(), String> {
+fn print(text: &str) -> Result<(), String> {
     let mut out = io::stdout().lock();
-    match out.write_all(bytes).and_then(|()| out.flush()) {
+    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
         // A reader that has seen enough is no fault.
         Err(why) if why.kind() != io::ErrorKind::BrokenPipe => {
             Err(format!("error: standard output cannot be written: {why} (solve/output)\n"))
         }
         _ => Ok(()),
     }
-}
-
-fn render(diagnostics: &Diagnostics) -> String {
-    let look = if io::stderr().is_terminal() {
-        Look::Snippets { colour: std::env::var_os("NO_COLOR").is_none(), width: 100 }
-    } else {
-        Look::Plain
-    };
-    diagnostics.render(look)
 }
 
 fn file_fault(done: &str, path: &Path, why: &io::Error) -> String {

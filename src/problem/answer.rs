@@ -16,8 +16,6 @@ use serde::Serialize;
 /// Everything that is reported about a solved problem.
 #[derive(Debug, Clone, Serialize)]
 pub struct Answer {
-    pub schema: &'static str,
-    pub program_version: &'static str,
     pub title: String,
     pub mesh: Quality,
     pub last_harmonic: usize,
@@ -130,8 +128,6 @@ impl Answer {
             });
         }
         Ok(Self {
-            schema: "rimproof.solve/1",
-            program_version: env!("CARGO_PKG_VERSION"),
             title: problem.model.title.clone(),
             mesh: solution.mesh.quality,
             last_harmonic: solution.last_harmonic(),

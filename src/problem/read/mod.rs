@@ -19,7 +19,6 @@ use crate::document::{
 };
 use crate::elastic::{Iron, Model, Options};
 use crate::geometry::Outline;
-use crate::mesh::Sizing;
 use std::path::Path;
 use toml::de::DeTable;
 

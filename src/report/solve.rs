@@ -1,11 +1,60 @@
-//! The answer to an explicit model as a page of plain text.
+//! The answer to an explicit model: as a page of plain text, and as JSON.
 
+use super::Input;
 use crate::elastic::Resultant;
 use crate::problem::{Answer, CaseAnswer, NamedStress, ProbeAnswer};
+use serde::Serialize;
 use std::fmt::Write;
 
+/// The JSON file: what it is, which input it belongs to, and the answer.
+#[derive(Serialize)]
+struct File<'a> {
+    schema: &'static str,
+    program: Program,
+    conventions: Conventions,
+    input: &'a Input,
+    #[serde(flatten)]
+    answer: &'a Answer,
+}
+
+#[derive(Serialize)]
+struct Program {
+    name: &'static str,
+    version: &'static str,
+}
+
+#[derive(Serialize)]
+struct Conventions {
+    frame: &'static str,
+    resultants: &'static str,
+    sign: &'static str,
+    units: &'static str,
+}
+
+/// The whole answer as one JSON document.
+///
+/// # Errors
+/// When a value cannot be written, which no finite answer does.
+pub fn solve_json(answer: &Answer, input: &Input) -> Result<String, serde_json::Error> {
+    let file = File {
+        schema: "rimproof.solve/1",
+        program: Program { name: "rimproof", version: env!("CARGO_PKG_VERSION") },
+        conventions: Conventions {
+            frame: "displacements and stresses in the cylindrical frame r, theta, z",
+            resultants: "forces and moments about the origin in the Cartesian frame: x at theta = 0, z along the shaft",
+            sign: "tension positive",
+            units: "unit of every number stands in its key; keys without unit are plain numbers",
+        },
+        input,
+        answer,
+    };
+    let mut text = serde_json::to_string_pretty(&file)?;
+    text.push('\n');
+    Ok(text)
+}
+
 /// The whole page. Writing into a string cannot fail, so the results of `writeln!` are dropped.
-pub(super) fn page(answer: &Answer) -> String {
+pub fn solve_page(answer: &Answer) -> String {
     let mut out = String::new();
     if !answer.title.is_empty() {
         let _ = writeln!(out, "{}\n", answer.title);
