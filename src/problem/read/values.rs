@@ -50,7 +50,7 @@ pub(super) fn need_tags(doc: &mut Document, section: &Section<'_>, known: Option
         doc.needed(section, "tags", "the tags of the edges it acts on", "[\"bore\"] (for instance)");
     }
     let found = tags(doc, section, known);
-    if found.is_empty() && doc.get(section, "tags").is_some_and(|v| is_empty_list(v)) {
+    if found.is_empty() && doc.get(section, "tags").is_some_and(is_empty_list) {
         let path = section.path_of("tags");
         let message = format!("{path} is an empty list.");
         doc.error("model/needed", &path, message, "name at least one tag of the outline");
