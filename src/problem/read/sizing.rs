@@ -50,12 +50,16 @@ pub(super) fn sizing(doc: &mut Document, root: &Section<'_>, known: Option<&Outl
         at_points.extend(at.zip(size).map(|(at, size_mm)| PointSize { at, size_mm }));
     }
     if let Some(outline) = known {
-        let length: f64 = outline.edges().map(Edge::length).sum();
-        for (path, size) in fine.into_iter().filter(|(_, size)| length / size > MOST_SIDES) {
-            let message =
-                format!("{path} of {size} mm divides the outline of {length:.0} mm into too many parts.");
-            let help = format!("at least {:.2e} mm is allowed for this outline", length / MOST_SIDES);
-            doc.error("model/too-fine", &path, message, &help);
+        let least_side = outline.edges().map(Edge::length).sum::<f64>() / MOST_SIDES;
+        // Triangles with the largest side everywhere, each about 0.43 of that side's square.
+        let everywhere = (outline.area().abs() / (0.43 * plain.most_triangles as f64)).sqrt();
+        for (index, (path, size)) in fine.into_iter().enumerate() {
+            let least = if index == 0 { least_side.max(everywhere) } else { least_side };
+            if size < least {
+                let message = format!("{path} of {size} mm divides the section into too many elements.");
+                let help = format!("at least {least:.2e} mm is allowed for this outline");
+                doc.error("model/too-fine", &path, message, &help);
+            }
         }
     }
     Some(Sizing {

@@ -168,6 +168,8 @@ fn faults_of_single_values() {
     fails("expansion_per_k = 1.1e-5\n", "", "model/needed", "[material]");
     fails("largest_mm = 4.0", "largest_mm = -4.0", "model/out-of-range", "-4.0");
     fails("largest_mm = 4.0", "largest_mm = 0.001", "model/too-fine", "0.001");
+    fails("largest_mm = 4.0", "largest_mm = 0.05", "model/too-fine", "0.05");
+    fails("size_mm = 1.0", "size_mm = 0.002", "model/too-fine", "0.002");
     fails("size_mm = 1.0", "size_mm = 0", "model/out-of-range", "0 }]\npoint");
     fails("model = 1", "model = 2", "model/not-a-count", "2\n");
     fails("[material]", "[materiel]", "model/unknown-key", "materiel]");
