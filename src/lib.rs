@@ -2,11 +2,13 @@
 
 pub mod cli;
 pub mod diagnostics;
+pub mod document;
 pub mod elastic;
 pub mod geometry;
 pub mod hoist;
 pub mod material;
 pub mod mesh;
+pub mod problem;
 pub mod reference;
 pub mod report;
 pub mod section;

@@ -40,14 +40,14 @@ fn the_first_demo_agrees_with_a_hand_calculation() {
             "wall_radial_groove_1_station_180_mm" => {
                 let places = result["places"].as_array().unwrap();
                 let at = |place: &&Value| {
-                    place["kind"]["angle_rad"].as_f64().is_some_and(|a| (a - std::f64::consts::PI).abs() < 1e-9)
+                    place["kind"]["angle_rad"]
+                        .as_f64()
+                        .is_some_and(|a| (a - std::f64::consts::PI).abs() < 1e-9)
                 };
                 number(&places.iter().find(at).unwrap()["walls"][0]["radial_mm"])
             }
             "shaft_load_n" => number(&result["loads"]["pulls_n"]),
-            "pressure_factor" => {
-                rimproof::hoist::pressure::seat_factor(std::f64::consts::FRAC_PI_2).unwrap()
-            }
+            "pressure_factor" => rimproof::hoist::pressure::seat_factor(std::f64::consts::FRAC_PI_2).unwrap(),
             "groove_pressure_mpa" => number(&result["facts"]["pressure_mpa"]),
             "tension_ratio" => {
                 let case = &result["loads"]["cases"][0];

@@ -4,6 +4,7 @@
 
 mod check;
 mod files;
+mod solve;
 mod survey;
 mod terminal;
 
@@ -41,6 +42,8 @@ enum Command {
     Survey(survey::SurveyArgs),
     /// Judge the sheave of a survey and say why.
     Check(check::CheckArgs),
+    /// Solve an explicit elastic problem of a body of revolution.
+    Solve(solve::SolveArgs),
 }
 
 /// Runs the command line.
@@ -56,5 +59,6 @@ pub fn main() -> ExitCode {
     match arguments.command {
         Command::Survey(args) => survey::run(&args),
         Command::Check(args) => check::run(&args),
+        Command::Solve(args) => solve::run(&args),
     }
 }

@@ -1,6 +1,6 @@
 //! The search for the highest tension over the whole permitted region and all angles.
 
-use super::{Harmonic, Stress, principal_values};
+use super::{Harmonic, Region, Stress, principal_values};
 use crate::geometry::Point;
 use crate::mesh::Mesh;
 use nalgebra::DMatrix;
@@ -16,51 +16,6 @@ const REFINED: usize = 48;
 
 /// A rating of principal stresses, highest first.
 pub type Score<'s> = dyn Fn(&[f64; 3]) -> f64 + Sync + 's;
-
-/// A part of the body that is not searched, and why.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Exclusion {
-    pub reason: String,
-    /// Distance from the named place that is left out (mm).
-    pub distance_mm: f64,
-}
-
-/// Where the highest tension counts.
-#[derive(Debug, Clone)]
-pub struct Region {
-    /// For every node whether it is searched.
-    pub nodes: Vec<bool>,
-    /// Angles at which the applied traction jumps (rad): the truncated series rings there.
-    pub jumps: Vec<f64>,
-    /// For every node whether it lies on a loaded edge.
-    pub loaded: Vec<bool>,
-    /// Loaded nodes are left out nearer than this to a jump, along the circumference (mm).
-    pub jump_distance_mm: f64,
-    /// What is left out, for the report.
-    pub exclusions: Vec<Exclusion>,
-}
-
-impl Region {
-    /// The whole body, with nothing left out.
-    pub fn everything(mesh: &Mesh) -> Self {
-        let count = mesh.nodes.len();
-        Self {
-            nodes: vec![true; count],
-            jumps: Vec::new(),
-            loaded: vec![false; count],
-            jump_distance_mm: 0.0,
-            exclusions: Vec::new(),
-        }
-    }
-
-    /// Leaves out every node that `inside` selects.
-    pub fn exclude(&mut self, mesh: &Mesh, exclusion: Exclusion, inside: impl Fn(Point) -> bool) {
-        for (searched, p) in self.nodes.iter_mut().zip(&mesh.nodes) {
-            *searched &= !inside(*p);
-        }
-        self.exclusions.push(exclusion);
-    }
-}
 
 /// A node with the angle of its highest score.
 #[derive(Debug, Clone, Copy)]

@@ -4,10 +4,12 @@
 
 mod json;
 mod page;
+mod solve;
 pub mod vtk;
 
 pub use json::{Input, check_json};
 pub use page::check_page;
+pub use solve::{solve_json, solve_page};
 
 use crate::verdict::Word;
 
