@@ -2,6 +2,7 @@
 
 use super::files::{Disk, write_whole};
 use super::{NO_ANSWER, terminal};
+use crate::problem::{Extras, Probe, Search, write};
 use crate::report::vtk::{Limits, VtkFault, section_vtu, wheel_vtu};
 use crate::report::{Input, check_json, check_page, exit_code};
 use crate::study::{Asked, Outcome, check};
@@ -26,6 +27,9 @@ pub(crate) struct CheckArgs {
     /// Write the whole result as JSON, every number with its unit.
     #[arg(long, value_name = "FILE")]
     json: Option<PathBuf>,
+    /// Write the explicit elastic model that was solved, for `rimproof solve`.
+    #[arg(long, value_name = "FILE")]
+    model: Option<PathBuf>,
     /// Write VTK files into this folder: the governing section at the governing and the given angles, and
     /// the whole wheel.
     #[arg(long, value_name = "DIR")]
@@ -118,6 +122,19 @@ fn write_files(
     if let Some(path) = &args.json {
         let text = check_json(survey, &outcome.result, input)
             .map_err(|fault| format!("rimproof: JSON: {fault}."))?;
+        written(path, text.as_bytes())?;
+    }
+    if let Some(path) = &args.model {
+        let search = Search { below_r_mm: Some(outcome.section.fence_radius_mm), tags: Vec::new() };
+        let peak = &outcome.result.governing.peak;
+        let probe = Probe {
+            name: "governing place".into(),
+            at: peak.at,
+            theta_rad: vec![peak.theta_rad],
+            case: None,
+        };
+        let extras = Extras { search, probes: vec![probe], ..Extras::default() };
+        let text = write(&outcome.analysis.model, &extras).map_err(|fault| format!("rimproof: {fault}."))?;
         written(path, text.as_bytes())?;
     }
     if let Some(folder) = &args.vtk {

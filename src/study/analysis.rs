@@ -89,8 +89,9 @@ pub(crate) fn analyse(
     let Loaded { model, expected, run_in_mm } =
         loaded(survey, section, cases, iron(metal), sizing(at_points));
     let fence = section.fence_radius_mm;
+    let options = Options::default();
     let searched = |mesh: &crate::mesh::Mesh| {
-        let mut region = Region::everything(mesh);
+        let mut region = Region::of(&model, mesh, options.least);
         let exclusion = Exclusion {
             reason: format!("below r = {fence:.1} mm: {}", section.fence_reason),
             distance_mm: 0.0,
@@ -98,7 +99,7 @@ pub(crate) fn analyse(
         region.exclude(mesh, exclusion, |p: Point| p.r < fence);
         region
     };
-    let solution = solve(&model, searched, &Options::default())?;
+    let solution = solve(&model, searched, &options)?;
     let region = searched(&solution.mesh);
     let mut resultant_gap = 0.0f64;
     for (case, expected) in expected.iter().enumerate() {
