@@ -2,9 +2,11 @@
 
 use super::files::{Disk, write_whole};
 use super::{NO_ANSWER, terminal};
+use crate::report::vtk::{Limits, VtkFault, section_vtu, wheel_vtu};
 use crate::report::{Input, check_json, check_page, exit_code};
 use crate::study::{Asked, Outcome, check};
 use crate::survey::{Survey, read};
+use crate::units::{Kind, parse};
 use clap::Args;
 use sha2::{Digest, Sha256};
 use std::io::IsTerminal;
@@ -24,6 +26,18 @@ pub(crate) struct CheckArgs {
     /// Write the whole result as JSON, every number with its unit.
     #[arg(long, value_name = "FILE")]
     json: Option<PathBuf>,
+    /// Write VTK files into this folder: the governing section at the governing and the given angles, and
+    /// the whole wheel.
+    #[arg(long, value_name = "DIR")]
+    vtk: Option<PathBuf>,
+    /// Angles of further sections for --vtk, from the middle of the wrap towards the light side, for
+    /// instance "0 deg". May be repeated.
+    #[arg(long, value_name = "ANGLE", requires = "vtk", allow_hyphen_values = true)]
+    vtk_angle: Vec<String>,
+    /// Sectors of the whole wheel for --vtk.
+    #[arg(long, value_name = "N", default_value_t = 72, requires = "vtk",
+          value_parser = clap::value_parser!(u16).range(6..=720))]
+    vtk_sectors: u16,
     /// Solve the governing section under other assumptions about rope creep too.
     #[arg(long)]
     variants: bool,
@@ -55,12 +69,13 @@ fn answer(args: &CheckArgs) -> Result<u8, String> {
         file: args.survey.file_name().map_or_else(|| name.to_string(), |f| f.to_string_lossy().into_owned()),
         sha256: Sha256::digest(&bytes).iter().map(|byte| format!("{byte:02x}")).collect(),
     };
+    let angles = vtk_angles(args)?;
     let progress = terminal::Progress::new();
     let asked = Asked { variants: args.variants };
     let outcome =
         check(&survey, asked, &|doing| progress.tell(doing)).map_err(|fault| format!("{name}: {fault}"))?;
     progress.clear();
-    write_files(args, &survey, &outcome, &input)?;
+    write_files(args, &survey, &outcome, &input, &angles)?;
     let colour = std::io::stdout().is_terminal() && std::env::var_os("NO_COLOR").is_none();
     let page = check_page(&survey, &outcome.result, &input, colour, terminal::width());
     if args.brief {
@@ -89,7 +104,13 @@ fn survey_of(bytes: &[u8], path: &Path) -> Result<Survey, String> {
     }
 }
 
-fn write_files(args: &CheckArgs, survey: &Survey, outcome: &Outcome, input: &Input) -> Result<(), String> {
+fn write_files(
+    args: &CheckArgs,
+    survey: &Survey,
+    outcome: &Outcome,
+    input: &Input,
+    angles: &[f64],
+) -> Result<(), String> {
     let written = |path: &Path, bytes: &[u8]| {
         write_whole(path, bytes)
             .map_err(|fault| format!("rimproof: {} could not be written: {fault}.", path.display()))
@@ -99,5 +120,33 @@ fn write_files(args: &CheckArgs, survey: &Survey, outcome: &Outcome, input: &Inp
             .map_err(|fault| format!("rimproof: JSON: {fault}."))?;
         written(path, text.as_bytes())?;
     }
+    if let Some(folder) = &args.vtk {
+        let result = &outcome.result;
+        let limits = Limits {
+            allowable_mpa: result.allowable_mpa,
+            compressive_allowable_mpa: result.metal.compressive_mpa.map(|mpa| mpa / result.safety_factor),
+        };
+        let solution = &outcome.analysis.solution;
+        let fault = |fault: VtkFault| format!("rimproof: VTK: {fault}.");
+        std::fs::create_dir_all(folder)
+            .map_err(|fault| format!("rimproof: {} could not be made: {fault}.", folder.display()))?;
+        let governing = result.governing.peak.theta_rad;
+        for theta in std::iter::once(&governing).chain(angles) {
+            let name = format!("section_at_{:.1}_deg.vtu", theta.to_degrees());
+            written(&folder.join(name), &section_vtu(solution, 0, *theta, &limits).map_err(fault)?)?;
+        }
+        let wheel = wheel_vtu(solution, 0, usize::from(args.vtk_sectors), &limits).map_err(fault)?;
+        written(&folder.join("wheel.vtu"), &wheel)?;
+    }
     Ok(())
+}
+
+/// The further angles asked for, in rad.
+fn vtk_angles(args: &CheckArgs) -> Result<Vec<f64>, String> {
+    let angle = |text: &String| {
+        parse(text, Kind::Angle)
+            .map(|quantity| quantity.value)
+            .map_err(|fault| format!("rimproof: --vtk-angle: {}; {}.", fault.found, fault.advice))
+    };
+    args.vtk_angle.iter().map(angle).collect()
 }

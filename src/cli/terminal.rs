@@ -3,9 +3,9 @@
 use crate::diagnostics::Look;
 use std::io::{IsTerminal, Write};
 
-/// Columns of the terminal; 90 where there is none.
+/// Columns of the terminal; 100 where there is none.
 pub(crate) fn width() -> usize {
-    terminal_size::terminal_size().map_or(90, |(width, _)| usize::from(width.0))
+    terminal_size::terminal_size().map_or(100, |(width, _)| usize::from(width.0))
 }
 
 /// Snippets for a person at a terminal, plain lines for a file or another program.

@@ -33,7 +33,7 @@ pub use around::{Around, Fourier, Stretch};
 pub use balance::{Balance, Resultant};
 pub use fault::ElasticFault;
 pub use model::{Case, Field, Hold, Iron, Law, Model, Pattern, Support, Term};
-pub use peak::{Peak, PeakSearch};
+pub use peak::{Hit, Peak, PeakSearch, Score};
 pub use principal::{Principal, principal, principal_values};
 pub use region::{Exclusion, Region};
 pub use solution::{Cost, Family, Harmonic, Solution};

@@ -309,7 +309,8 @@ fn the_search_over_angles_finds_what_brute_force_finds() {
     load(&mut model, pressure("outside", 3.0), Around::Arc { from: -0.4, to: 1.1 });
     let solution = run(&model);
     let region = Region::everything(&solution.mesh);
-    let ranking = PeakSearch::new(&solution.mesh, &solution.cases[0], &region).ranking(&|p: &[f64; 3]| p[0]);
+    let [ranking] =
+        PeakSearch::new(&solution.mesh, &solution.cases[0], &region).rankings(&[&|p: &[f64; 3]| p[0]]);
     let best = ranking[0];
     let mut brute = f64::NEG_INFINITY;
     for i in 0..20_000 {

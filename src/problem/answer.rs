@@ -103,9 +103,9 @@ impl Answer {
         let mut cases = Vec::new();
         for (index, balance) in solution.balance.iter().enumerate() {
             let search = PeakSearch::new(&solution.mesh, &solution.cases[index], &region);
-            let ranking = search.ranking(&|principal| principal[0]);
-            let best = ranking.first().filter(|peak| peak.score.is_finite());
-            let peak = best.ok_or(ElasticFault::NothingToSearch)?;
+            let [ranking] = search.rankings(&[&|principal: &[f64; 3]| principal[0]]);
+            let best = ranking.first().filter(|hit| hit.score.is_finite());
+            let peak = search.peak(best.ok_or(ElasticFault::NothingToSearch)?);
             let same_around = solution.cases[index].iter().all(|harmonic| harmonic.n == 0);
             let both = |a: [f64; 3], b: [f64; 3]| std::array::from_fn(|i| a[i] + b[i]);
             cases.push(CaseAnswer {

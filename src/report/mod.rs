@@ -5,6 +5,7 @@
 mod json;
 mod page;
 mod solve;
+pub mod vtk;
 
 pub use json::{Input, check_json};
 pub use page::check_page;

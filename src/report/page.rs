@@ -7,7 +7,7 @@ use crate::survey::Survey;
 use crate::units::Kind as Quantity;
 use crate::verdict::{Amount, Check, Sense, Status, Word};
 use anstyle::{AnsiColor, Style};
-use comfy_table::{CellAlignment, ContentArrangement, Table, presets};
+use comfy_table::{CellAlignment, ContentArrangement, LineStyle, Table, TableStyle};
 use std::fmt::Write as _;
 
 /// The whole page; `colour` marks the verdict, `width` is the terminal's.
@@ -18,7 +18,7 @@ pub fn check_page(
     colour: bool,
     width: usize,
 ) -> String {
-    let page = Page { survey, result, colour, width: width.clamp(60, 110) };
+    let page = Page { survey, result, colour, width: width.clamp(60, 120) };
     let mut out = String::new();
     page.head(input, &mut out);
     page.verdict(&mut out);
@@ -43,6 +43,22 @@ struct Page<'a> {
 impl Page<'_> {
     fn show(&self, kind: Quantity, value: f64) -> String {
         self.survey.print.show(kind, value)
+    }
+
+    /// "1720 ± 15 psi (11.9 ± 0.1 MPa)": the bound with the digits of the value.
+    fn show_with_bound(&self, kind: Quantity, value: f64, bound: f64) -> String {
+        let print = &self.survey.print;
+        let like = |number: String, bound: f64| {
+            let decimals = number.split_once('.').map_or(0, |(_, digits)| digits.len());
+            let least = 10f64.powi(-(decimals as i32));
+            format!("{number} ± {:.decimals$}", bound.max(least))
+        };
+        let own = print.unit(kind).map_or(bound, |unit| unit.from_inside(bound));
+        let first = format!("{} {}", like(print.number(kind, value), own), print.name(kind));
+        if print.name(kind) == kind.inside() {
+            return first;
+        }
+        format!("{first} ({} {})", like(print.number_si(kind, value), bound), kind.inside())
     }
 
     fn amount(&self, amount: Amount) -> String {
@@ -130,9 +146,8 @@ impl Page<'_> {
         let place = &self.result.places[governing.place];
         self.paragraph(
             &format!(
-                "{} ± {} in the {}; place around the rim: {}.",
-                stress(governing.peak.principal_mpa[0]),
-                stress(governing.bound_mpa),
+                "{} in the {}; place around the rim: {}.",
+                self.show_with_bound(Quantity::Stress, governing.peak.principal_mpa[0], governing.bound_mpa),
                 governing.peak_words,
                 place.name
             ),
@@ -184,13 +199,13 @@ impl Page<'_> {
         let print = &self.survey.print;
         self.title(
             &format!(
-                "Wall left under each groove, least distance ({}; along the radius from the seat in brackets)",
+                "Wall left under each groove: least distance / along the radius from the seat ({})",
                 print.name(Quantity::Length)
             ),
             out,
         );
         let names: Vec<String> =
-            self.result.facts.grooves.iter().map(|g| format!("groove {}", g.groove)).collect();
+            self.result.facts.grooves.iter().map(|g| format!("gr. {}", g.groove)).collect();
         let mut header = vec!["place".to_owned()];
         header.extend(names);
         header.push("tension".to_owned());
@@ -218,7 +233,7 @@ impl Page<'_> {
         let number = |mm: f64| self.survey.print.number(Quantity::Length, mm);
         match (wall.solid, wall.least_mm, wall.radial_mm) {
             (true, ..) => "solid".into(),
-            (_, Some(least), Some(radial)) => format!("{} ({})", number(least), number(radial)),
+            (_, Some(least), Some(radial)) => format!("{}/{}", number(least), number(radial)),
             (_, Some(least), None) => number(least),
             _ => "not measured".into(),
         }
@@ -413,7 +428,7 @@ impl Page<'_> {
     fn table(&self, header: &[&str]) -> Table {
         let mut table = Table::new();
         table
-            .load_style(presets::UTF8_HORIZONTAL_ONLY)
+            .load_style(TableStyle::new().header_separator(LineStyle::none().fill('─').junction('─')))
             .set_content_arrangement(ContentArrangement::Dynamic)
             .set_width(self.width as u16)
             .set_header(header);

@@ -1,9 +1,7 @@
 //! One section under its ropes: solved, verified, searched.
 
 use super::loads::{Loaded, loaded, verify_resultant};
-use crate::elastic::{
-    Exclusion, Iron, Model, Options, Peak, PeakSearch, Region, Solution, principal_values, solve,
-};
+use crate::elastic::{Exclusion, Hit, Iron, Model, Options, Peak, PeakSearch, Region, Solution, solve};
 use crate::geometry::Point;
 use crate::hoist::{Expected, LoadCase};
 use crate::material::Metal;
@@ -32,7 +30,7 @@ pub struct Analysis {
     /// Per case: the place where the strength is used most, and the factor there.
     pub worst: Vec<(Peak, f64)>,
     /// Searched nodes of the first case, highest tension first.
-    pub ranking: Vec<Peak>,
+    pub ranking: Vec<Hit>,
 }
 
 impl Analysis {
@@ -109,13 +107,14 @@ pub(crate) fn analyse(
     let (mut tension, mut worst, mut ranking) = (Vec::new(), Vec::new(), Vec::new());
     for harmonics in &solution.cases {
         let search = PeakSearch::new(&solution.mesh, harmonics, &region);
-        let by_tension = search.ranking(&|p: &[f64; 3]| p[0]);
-        let by_use = search.ranking(&|p: &[f64; 3]| 1.0 / factor(metal, p));
+        let [by_tension, by_use] =
+            search.rankings(&[&|p: &[f64; 3]| p[0], &|p: &[f64; 3]| 1.0 / factor(metal, p)]);
         let (Some(first), Some(used)) = (by_tension.first(), by_use.first()) else {
             return Err(crate::elastic::ElasticFault::NothingToSearch.into());
         };
-        tension.push(*first);
-        worst.push((*used, factor(metal, &principal_values(&used.stress_mpa))));
+        tension.push(search.peak(first));
+        let used = search.peak(used);
+        worst.push((used, factor(metal, &used.principal_mpa)));
         if ranking.is_empty() {
             ranking = by_tension;
         }
@@ -128,11 +127,12 @@ pub(crate) fn analyse(
 pub(crate) fn hot_places(analysis: &Analysis, share: f64) -> Vec<PointSize> {
     let top = analysis.peak_mpa();
     let mut places: Vec<PointSize> = Vec::new();
-    let used = analysis.worst.first().map(|(peak, _)| peak);
-    for peak in analysis.ranking.iter().take_while(|p| p.score > 0.9 * top).chain(used) {
-        let side = local_side(analysis, peak.node);
-        if places.iter().all(|place| place.at.distance(peak.at) > 4.0 * side) {
-            places.push(PointSize { at: peak.at, size_mm: share * side });
+    let used = analysis.worst.first().map(|(peak, _)| peak.node);
+    let hot = analysis.ranking.iter().take_while(|hit| hit.score > 0.9 * top).map(|hit| hit.node);
+    for node in hot.chain(used) {
+        let (side, at) = (local_side(analysis, node), analysis.solution.mesh.nodes[node]);
+        if places.iter().all(|place| place.at.distance(at) > 4.0 * side) {
+            places.push(PointSize { at, size_mm: share * side });
         }
         if places.len() == 6 {
             break;

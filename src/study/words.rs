@@ -69,7 +69,9 @@ fn web_words(survey: &Survey, at: Point) -> Option<String> {
 fn angle_words(wrap_rad: f64, theta: f64) -> String {
     let (half, degrees) = (0.5 * wrap_rad.to_degrees(), theta.to_degrees());
     let (end, inside) = if degrees < 0.0 { ("heavy", degrees + half) } else { ("light", half - degrees) };
-    if inside >= 0.0 {
+    if degrees.abs() < 0.01 * half {
+        "in the middle of the wrap".into()
+    } else if inside >= 0.0 {
         format!("{inside:.0}° inside the {end} end of the wrap")
     } else {
         format!("{:.0}° beyond the {end} end of the wrap", -inside)

@@ -29,7 +29,12 @@ pub fn judge(checks: &[Check], cut_asked: bool) -> Verdict {
     } else {
         deciding.iter().map(sentence).collect::<Vec<_>>().join(" ")
     };
-    let settle = deciding.iter().filter_map(|check| check.settle.clone()).collect();
+    let mut settle: Vec<String> = Vec::new();
+    for advice in deciding.iter().filter_map(|check| check.settle.as_ref()) {
+        if !settle.contains(advice) {
+            settle.push(advice.clone());
+        }
+    }
     let deciding = deciding.iter().map(|check| check.key).collect();
     Verdict { word, reason, deciding, settle, heads: Vec::new() }
 }
@@ -38,7 +43,7 @@ pub fn judge(checks: &[Check], cut_asked: bool) -> Verdict {
 fn closest(checks: &[Check]) -> String {
     let tightest = checks
         .iter()
-        .filter(|check| check.status == Status::Holds)
+        .filter(|check| check.status == Status::Holds && check.key != "stations")
         .filter_map(|check| Some((check.margin()?, check)))
         .min_by(|a, b| a.0.total_cmp(&b.0));
     match tightest {

@@ -101,12 +101,10 @@ pub(super) fn checks(inputs: &Inputs) -> Vec<Check> {
         "The factor on ultimate strength is {:.1} in the {}; {} is asked.",
         governing.least_factor, governing.least_factor_words, inputs.safety_factor
     ));
-    // The factor at the same place is the peak tension in another form: it follows its decision there.
+    // The factor at the same place is the peak tension in another form: it adds no second reason.
     let same = governing.least_factor_peak.at.distance(governing.peak.at) < 1.0;
-    list.push(match (list[0].status, same) {
-        (Status::Open, true) => Check { status: Status::Noted, ..factor },
-        _ => factor,
-    });
+    let repeats = same && list[0].status != Status::Holds && factor.status == Status::Fails;
+    list.push(if repeats { Check { status: Status::Noted, ..factor } } else { factor });
     list.extend(section);
     list.extend(notch);
     list.extend(lower_bound(inputs));
@@ -160,8 +158,9 @@ fn lower_bound(inputs: &Inputs) -> Option<Check> {
         ))
         .settle(settle);
     if check.status == Status::Fails {
-        // An uncertain wall leaves the matter open; it does not condemn.
-        check.status = Status::Open;
+        // An uncertain wall leaves the matter open; where the estimate fails already it adds nothing.
+        let estimate_holds = inputs.governing.least_factor >= inputs.safety_factor;
+        check.status = if estimate_holds { Status::Open } else { Status::Noted };
     }
     Some(check)
 }
