@@ -134,7 +134,7 @@ fn the_page_says_what_was_left_out_and_why() {
     for part in [
         "end of a held edge, r 200.00, z 0.00 mm between 'bore' and 'side'",
         "beside the jumps of their load at θ = -82.5°, 82.5°",
-        "below the radius of 210 mm",
+        "near the shaft's axis, as the model asks (within 210.00 mm)",
         "highest tension",
         "applied",
         "reaction",

@@ -78,7 +78,7 @@ impl Region {
 
     /// Leaves out all below a radius (mm), for instance a hub.
     pub fn fence(&mut self, mesh: &Mesh, radius_mm: f64) {
-        let reason = format!("below the radius of {radius_mm} mm, as the model asks");
+        let reason = "near the shaft's axis, as the model asks".to_owned();
         self.exclude(mesh, Exclusion { reason, distance_mm: radius_mm }, |p| p.r < radius_mm);
     }
 

@@ -119,3 +119,40 @@ pub(crate) fn verify_resultant(
         allowed: ALLOWED,
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::elastic::Options;
+    use crate::section::{Kind, Place, State};
+
+    /// The worn wheel and the cut one, written as model files, read back and solved.
+    #[test]
+    fn a_wheel_written_as_a_model_file_solves_to_the_same_peak() {
+        use crate::problem::{Answer, Extras, Problem, Search, read, write};
+        use crate::reference::compare::{Tolerance, assert_close};
+        let survey = crate::section::tests::one_web();
+        let cases = &crate::hoist::load_cases(&survey)[..1];
+        let iron = Iron { young_mpa: 80e3, poisson: 0.26, density_t_mm3: 7.2e-9, expansion_per_k: 1.1e-5 };
+        // Coarse in mesh and series: the same problem must come back, not a converged one.
+        let sizing = Sizing { fillet_step_rad: 0.7, through_wall: 1.0, ..Sizing::default() };
+        let series = Options { tolerance: 0.1, ..Options::default() };
+        for state in [State::Now, State::Cut] {
+            let place = Place { kind: Kind::Uniform, walls: vec![], lines: None };
+            let section = Section::build(&survey, state, &place).unwrap();
+            let model = loaded(&survey, &section, cases, iron, sizing.clone()).model;
+            let search = Search { below_r_mm: Some(section.fence_radius_mm), tags: vec![] };
+            let extras = Extras { series, search, probes: vec![] };
+            let text = write(&model, &extras).unwrap();
+            let reading = read(text.as_bytes(), std::path::Path::new("wheel.toml"));
+            let shown = reading.diagnostics.render(crate::diagnostics::Look::Plain);
+            assert!(reading.diagnostics.is_empty(), "{shown}");
+            let again = reading.problem.unwrap();
+            assert_eq!(again.model.patterns.len(), model.patterns.len());
+            let [first, second] = [Problem { model, extras }, again].map(|p| Answer::new(&p).unwrap());
+            let [a, b] = [&first, &second].map(|answer| answer.cases[0].peak.principal_mpa[0]);
+            let reason = "numbers read back as they were, but for degrees and radians";
+            assert_close("peak", b, a, Tolerance::Relative(1e-6), reason);
+        }
+    }
+}
