@@ -7,9 +7,10 @@ use std::path::{Path, PathBuf};
 
 /// Rooms from the ground up. A room that outgrows its place is moved here, with a word why.
 ///
-/// `document` stands on `diagnostics` and `units`, and serves two readers of files. `hoist` and
-/// `section` read the survey, `problem` reads model files into `elastic` values; that is why the survey
-/// lies below them. `strength` rates stresses that `elastic` gives.
+/// `units` quotes what it could not read the way `diagnostics` does. `document` serves two readers of
+/// files. `hoist` and `section` read the survey, so it lies below them. `strength` rates stresses that
+/// `elastic` gives. `problem` reads model files into `elastic` values, ropes included, and so stands on
+/// `hoist`.
 const FLOORS: [(&str, u32); 17] = [
     ("diagnostics", 0),
     ("geometry", 0),
@@ -22,9 +23,9 @@ const FLOORS: [(&str, u32); 17] = [
     ("verdict", 2),
     ("survey", 3),
     ("strength", 3),
-    ("problem", 3),
     ("hoist", 4),
     ("section", 4),
+    ("problem", 5),
     ("study", 5),
     ("report", 6),
     ("cli", 7),
