@@ -114,7 +114,7 @@ impl<'a> PeakSearch<'a> {
                 let first = (0..angles).max_by(|a, b| bounded[*a][0].total_cmp(&bounded[*b][0]));
                 for column in first.into_iter().chain(0..angles) {
                     let promises = |hit: &Hit, score: &Score| score(&bounded[column]) > hit.score;
-                    if !best.iter().zip(scores).any(|(hit, score)| promises(hit, *score)) {
+                    if !best.iter().zip(scores).any(|(hit, score)| promises(hit, score)) {
                         continue;
                     }
                     let theta = column as f64 * turn - PI;

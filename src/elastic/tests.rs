@@ -220,7 +220,8 @@ fn rigid_motions_strain_nothing() {
     let mesh = Mesh::generate(&model.outline, &model.sizing).unwrap();
     let assembled = assembly::Assembled::new(&mesh, &model.iron).unwrap();
     let mut values = vec![0.0; assembled.rows.len()];
-    let shapes: [(f64, fn(Point) -> [f64; 3]); 4] = [
+    type Motion = fn(Point) -> [f64; 3];
+    let shapes: [(f64, Motion); 4] = [
         (0.0, |_| [0.0, 0.0, 1.0]),
         (0.0, |p| [0.0, p.r, 0.0]),
         (1.0, |_| [1.0, -1.0, 0.0]),
