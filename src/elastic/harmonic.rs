@@ -7,7 +7,7 @@ use super::loads::{coefficients, thermal_stress};
 use super::recovery::Recovery;
 use super::restraint::Restraint;
 use super::system::{Pattern as FactorPattern, Workspace};
-use super::{Balance, Case, ElasticFault, Family, Harmonic, Model, Pattern};
+use super::{Balance, Case, ElasticFault, Family, Harmonic, Model, Pattern, Seed};
 use crate::mesh::Mesh;
 
 /// Largest residual of a harmonic, relative to its load.
@@ -28,6 +28,7 @@ pub(super) struct Analysis<'a> {
     pub assembled: &'a Assembled,
     pub pattern: &'a FactorPattern,
     pub recovery: &'a Recovery,
+    pub seed: Seed,
     pub restraint: &'a Restraint<'a>,
     /// The places where element stresses are most exact.
     pub spots: Vec<Spot>,
@@ -140,10 +141,10 @@ impl Analysis<'_> {
             let of = |side: &Side| {
                 let c = fourier[side.pattern].0;
                 match (family, side.crossed) {
-                    (Family::Cosine, false) => c.cosine,
+                    (Family::Cosine, false) => c.cosine * self.seed.mean(n),
                     (Family::Cosine, true) => c.sine,
                     (Family::Sine, false) => c.sine,
-                    (Family::Sine, true) => -c.cosine,
+                    (Family::Sine, true) => -c.cosine * self.seed.drag(),
                 }
             };
             self.sides.iter().map(of).collect()
@@ -256,7 +257,7 @@ impl Analysis<'_> {
                 shear * e[5],
             ]);
         }
-        self.recovery.nodal(&samples)
+        self.recovery.nodal(&samples).into_iter().map(|stress| self.seed.stress(stress)).collect()
     }
 }
 

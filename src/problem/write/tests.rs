@@ -49,7 +49,7 @@ fn roped(creep: Creep, run_in: f64, law: Law) -> Problem {
     let probe = Probe { name: "wall".into(), at: p(75.0, 15.0), theta_rad: vec![0.0, 0.4], case: None };
     let search = Search { below_r_mm: Some(64.0), tags: vec![] };
     // Coarse on purpose: the same problem must come back, not a converged one.
-    let series = crate::elastic::Options { block: 16, least: 48, most: 400, tolerance: 0.02 };
+    let series = crate::elastic::Options { tolerance: 0.02, ..Default::default() };
     Problem { model, extras: Extras { series, search, probes: vec![probe] } }
 }
 
