@@ -171,3 +171,86 @@ pub fn load_cases(survey: &Survey) -> Vec<LoadCase> {
     }
     cases
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::reference::compare::{Tolerance, assert_close};
+    use crate::section::tests::one_web;
+    use crate::survey::Masses;
+
+    fn survey(car: f64, rated: f64, balance: f64, ropes: usize, ratio: u32) -> Survey {
+        let mut survey = one_web();
+        survey.roping.ropes = ropes;
+        survey.roping.ratio = ratio;
+        survey.roping.retardation_m_s2 = Some(0.981);
+        survey.load.masses = Some(Masses {
+            car_kg: car,
+            rated_kg: rated,
+            counterweight_kg: car + balance * rated,
+            rope_kg_m: None,
+            compensation_kg_m: None,
+            cable_kg_m: None,
+            travel_m: None,
+        });
+        survey
+    }
+
+    fn close(what: &str, computed: f64, reference: f64) {
+        assert_close(what, computed, reference, Tolerance::Absolute(0.5), "the reference is printed to 1 N");
+    }
+
+    #[test]
+    fn static_tensions_follow_from_the_masses() {
+        // 1000 kg car, 800 kg load, half balanced, 1:1: 17658 and 13734 N over all ropes.
+        let cases = load_cases(&survey(1000.0, 800.0, 0.5, 4, 1));
+        close("heavy", 4.0 * cases[0].mean_heavy_n(), 17658.0);
+        close("light", 4.0 * cases[0].mean_light_n(), 13734.0);
+        assert_close("ratio", cases[0].ratio(), 1.2857, Tolerance::printed(4), "printed to four decimals");
+        assert_close("125 %", cases[1].ratio(), 1.4286, Tolerance::printed(4), "printed to four decimals");
+        // 1500 kg car, 1000 kg load: 24525 and 19620 N; a roping of 2:1 halves them.
+        let one = load_cases(&survey(1500.0, 1000.0, 0.5, 5, 1));
+        let two = load_cases(&survey(1500.0, 1000.0, 0.5, 5, 2));
+        close("heavy 1:1", 5.0 * one[0].mean_heavy_n(), 24525.0);
+        close("light 2:1", 5.0 * two[0].mean_light_n(), 0.5 * 19620.0);
+    }
+
+    #[test]
+    fn braking_adds_on_the_heavy_side_and_takes_from_the_light_one() {
+        // 0.981 m/s² is a tenth of gravity.
+        let cases = load_cases(&survey(1000.0, 800.0, 0.5, 4, 1));
+        assert_eq!(cases[2].kind, CaseKind::Braking);
+        close("heavy", 4.0 * cases[2].mean_heavy_n(), 1.1 * 17658.0);
+        close("light", 4.0 * cases[2].mean_light_n(), 0.9 * 13734.0);
+    }
+
+    #[test]
+    fn hanging_ropes_weigh_on_the_side_where_they_hang() {
+        let mut with = survey(1000.0, 800.0, 0.5, 4, 2);
+        if let Some(masses) = &mut with.load.masses {
+            masses.rope_kg_m = Some(0.5);
+            masses.travel_m = Some(30.0);
+            masses.compensation_kg_m = Some(2.0);
+        }
+        let (bare, loaded) = (load_cases(&survey(1000.0, 800.0, 0.5, 4, 2)), load_cases(&with));
+        // Car down: one rope's 15 kg hang on the car side, 60 kg of compensation on the other, over 2 × 4.
+        close("car side", loaded[0].mean_heavy_n() - bare[0].mean_heavy_n(), 15.0 * 9.81);
+        close("counterweight side", loaded[0].mean_light_n() - bare[0].mean_light_n(), 60.0 * 9.81 / 8.0);
+    }
+
+    #[test]
+    fn the_hottest_rope_keeps_the_sum_and_the_spread() {
+        let case = &load_cases(&survey(1000.0, 800.0, 0.5, 4, 1))[0];
+        let hot = case.with_hottest(2, 0.1);
+        close("sum", hot.heavy_n.iter().sum(), case.heavy_n.iter().sum());
+        close("spread", hot.heavy_n[2] - hot.heavy_n[0], 0.1 * case.mean_heavy_n());
+    }
+
+    #[test]
+    fn a_pulley_carries_the_heavier_tension_on_both_sides() {
+        let mut pulley = survey(1000.0, 800.0, 0.5, 4, 1);
+        pulley.roping.role = Role::Deflector;
+        let case = &load_cases(&pulley)[0];
+        close("light side", 4.0 * case.mean_light_n(), 17658.0);
+    }
+}

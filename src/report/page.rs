@@ -368,6 +368,13 @@ impl Page<'_> {
             "",
             out,
         );
+        let left = facts.cut_left_by_diameter_mm;
+        let text = if left > 0.005 {
+            format!("The pitch diameter leaves room for another cut of {} by its rule.", length(left))
+        } else {
+            "The pitch diameter leaves no room for a cut by its rule.".to_owned()
+        };
+        self.paragraph(&text, "", out);
         if let (Some(after), Some(before)) = (facts.car_speed_after_m_s, self.survey.roping.car_speed_m_s) {
             self.paragraph(
                 &format!(

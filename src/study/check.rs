@@ -12,7 +12,7 @@ use crate::hoist::{LoadCase, load_cases};
 use crate::material::{self, Metal};
 use crate::section::{Kind, Place, Section, State, cut_depth_mm};
 use crate::strength::fracture::critical_distance_mm;
-use crate::survey::{Creep, Cut, Given, MetalKind, Survey};
+use crate::survey::{Creep, Cut, Given, GrooveShape, MetalKind, Survey};
 use crate::verdict::judge;
 
 /// What is asked of a check besides its survey.
@@ -69,7 +69,7 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
     let others = other_cases(survey, &section, &metal, &cases[1..], hottest)?;
     let variants = if asked.variants {
         progress("governing place: other assumptions about the ropes");
-        variants(survey, &section, &metal, &judged)?
+        variants(survey, state, &around.places[governing], &section, &metal, &judged)?
     } else {
         Vec::new()
     };
@@ -349,6 +349,8 @@ fn other_cases(
 /// The judged case under other assumptions about creep and about the ropes' support.
 fn variants(
     survey: &Survey,
+    state: State,
+    place: &Place,
     section: &Section,
     metal: &Metal,
     judged: &LoadCase,
@@ -385,7 +387,26 @@ fn variants(
             }
         }
     }
+    if let Some(bedded) = bedded(survey)
+        && let Ok(section) = Section::build(&bedded, state, place)
+    {
+        add("ropes bed into the whole seat".to_owned(), one(&bedded, &section)?);
+    }
     Ok(list)
+}
+
+/// The survey without its stated support angles, when it states any: the ropes then touch the whole seat.
+fn bedded(survey: &Survey) -> Option<Survey> {
+    let mut other = survey.clone();
+    let mut stated = false;
+    for shape in other.grooves.now.iter_mut().chain(other.grooves.cut_to.as_mut()) {
+        if let GrooveShape::Round { support_angle_rad, .. }
+        | GrooveShape::Undercut { support_angle_rad, .. } = shape
+        {
+            stated |= support_angle_rad.take().is_some();
+        }
+    }
+    stated.then_some(other)
 }
 
 /// Highest tension on every named part of the section.

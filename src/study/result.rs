@@ -127,6 +127,9 @@ pub struct Variant {
 pub struct Facts {
     pub grooves: Vec<GrooveFacts>,
     pub least_diameter_ratio: f64,
+    /// Depth that may still be cut before the pitch diameter falls below its rule (mm); negative when it
+    /// is below already.
+    pub cut_left_by_diameter_mm: f64,
     pub pressure_mpa: Option<f64>,
     pub pressure_limit_mpa: Option<f64>,
     pub rope_speed_m_s: Option<f64>,

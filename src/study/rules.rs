@@ -3,7 +3,7 @@
 use super::result::{Facts, GrooveFacts, TractionFact};
 use crate::hoist::friction::{Flanks, Grip, TractionCase, friction_factor, limit_ratio};
 use crate::hoist::pressure::{CosineLaw, lapsed_limit_mpa, seat_factor, specific_pressure_mpa, v_factor};
-use crate::hoist::rules::{diameter_ratio, speed_after_cut_m_s};
+use crate::hoist::rules::{SUSPENSION_RATIO, diameter_ratio, radial_cut_left_mm, speed_after_cut_m_s};
 use crate::hoist::{CaseKind, GRAVITY_M_S2, LoadCase, side_tensions_n};
 use crate::section::{Section, State, shape_of};
 use crate::survey::{GrooveShape, Role, Survey};
@@ -43,6 +43,7 @@ pub(super) fn facts(
         factors.reduce(f64::max).and_then(|k| specific_pressure_mpa(k, hottest, rope, least_pitch).ok());
     Facts {
         least_diameter_ratio: diameter_ratio(least_pitch, rope),
+        cut_left_by_diameter_mm: radial_cut_left_mm(least_pitch, rope, SUSPENSION_RATIO),
         pressure_mpa: pressure,
         pressure_limit_mpa: rope_speed.and_then(|v| lapsed_limit_mpa(v).ok()),
         rope_speed_m_s: rope_speed,
