@@ -1,1 +1,7 @@
-fn main() {}
+//! The `rimproof` command.
+
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    rimproof::cli::main()
+}

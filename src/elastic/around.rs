@@ -57,13 +57,8 @@ impl Around {
     /// Angles at which the factor jumps; empty where every jump has its run-in.
     pub fn jumps(&self) -> Vec<f64> {
         match self {
-            Self::Arc { from, to } if to - from < TAU - 1e-9 => vec![*from, *to],
-            Self::Stretches { stretches, run_in } if *run_in == 0.0 => {
-                let (Some(first), Some(last)) = (stretches.first(), stretches.last()) else {
-                    return Vec::new();
-                };
-                vec![first.from, last.to]
-            }
+            Self::Arc { from, to } => jumps_of(&[Stretch { from: *from, to: *to, value: 1.0, decay: 0.0 }]),
+            Self::Stretches { stretches, run_in } if *run_in == 0.0 => jumps_of(stretches),
             _ => Vec::new(),
         }
     }
@@ -78,6 +73,21 @@ impl Around {
     }
 }
 
+/// Angles where the sum of the stretches differs on the two sides.
+fn jumps_of(stretches: &[Stretch]) -> Vec<f64> {
+    let size = stretches.iter().map(|s| s.value.abs().max(s.end().abs())).fold(0.0, f64::max);
+    let mut ends: Vec<(f64, f64)> = Vec::new();
+    for (angle, step) in stretches.iter().flat_map(|s| [(s.from, s.value), (s.to, -s.end())]) {
+        // Ends a whole turn apart are one place of the body.
+        let same = |known: f64| ((angle - known + PI).rem_euclid(TAU) - PI).abs() < 1e-9;
+        match ends.iter_mut().find(|(known, _)| same(*known)) {
+            Some((_, sum)) => *sum += step,
+            None => ends.push((angle, step)),
+        }
+    }
+    ends.into_iter().filter(|(_, step)| step.abs() > 1e-9 * size).map(|(angle, _)| angle).collect()
+}
+
 fn integral(stretches: &[Stretch], n: usize) -> Fourier {
     let scale = if n == 0 { 1.0 / TAU } else { 1.0 / PI };
     let mut sum = Fourier::default();
@@ -90,6 +100,11 @@ fn integral(stretches: &[Stretch], n: usize) -> Fourier {
 }
 
 impl Stretch {
+    /// The value at its far end.
+    fn end(&self) -> f64 {
+        self.value * (-self.decay * (self.to - self.from)).exp()
+    }
+
     /// ∫ value·e^(−decay·x) (cos, sin)(n·(from + x)) dx over the stretch.
     fn integral(&self, n: f64) -> Fourier {
         let length = self.to - self.from;
@@ -158,5 +173,18 @@ mod tests {
             assert!((spread.fourier(n).cosine - check.cosine).abs() < 1e-7);
         }
         assert!(spread.jumps().is_empty());
+    }
+
+    #[test]
+    fn jumps_stand_where_the_course_is_not_continuous() {
+        let jumps =
+            |stretches: &[Stretch]| Around::Stretches { stretches: stretches.to_vec(), run_in: 0.0 }.jumps();
+        let rest = Stretch { from: -1.0, to: 0.2, value: 2.0, decay: 0.0 };
+        let creep = Stretch { from: 0.2, to: 1.0, value: 2.0, decay: 0.3 };
+        assert_eq!(jumps(&[rest, creep]), [-1.0, 1.0]);
+        // The drag of the same rope is none where it rests, so it begins with a jump between them.
+        let none = Stretch { value: 0.0, ..rest };
+        assert_eq!(jumps(&[none, creep]), [0.2, 1.0]);
+        assert!(Around::Arc { from: -PI, to: PI }.jumps().is_empty());
     }
 }

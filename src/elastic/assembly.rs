@@ -123,11 +123,11 @@ impl Assembled {
     pub fn multiply(&self, values: &[f64], x: &[f64], y: &mut [f64]) {
         y.fill(0.0);
         for column in 0..self.unknowns() {
-            for entry in self.columns[column]..self.columns[column + 1] {
-                let row = self.rows[entry];
-                y[row] += values[entry] * x[column];
-                if row != column {
-                    y[column] += values[entry] * x[row];
+            let range = self.columns[column]..self.columns[column + 1];
+            for (row, value) in self.rows[range.clone()].iter().zip(&values[range]) {
+                y[*row] += value * x[column];
+                if *row != column {
+                    y[column] += value * x[*row];
                 }
             }
         }
@@ -141,11 +141,11 @@ impl Assembled {
         let size = self.unknowns();
         let mut coo = CooMatrix::new(size, size);
         for column in 0..size {
-            for entry in self.columns[column]..self.columns[column + 1] {
-                let row = self.rows[entry];
-                coo.push(row, column, values[entry]);
-                if row != column {
-                    coo.push(column, row, values[entry]);
+            let range = self.columns[column]..self.columns[column + 1];
+            for (row, value) in self.rows[range.clone()].iter().zip(&values[range]) {
+                coo.push(*row, column, *value);
+                if *row != column {
+                    coo.push(column, *row, *value);
                 }
             }
         }

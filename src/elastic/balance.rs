@@ -96,7 +96,7 @@ impl Balance {
         for (what, gap) in gaps {
             self.gap = self.gap.max(gap);
             // A gap that is not a number must fail too.
-            if !(gap <= ALLOWED) {
+            if gap.is_nan() || gap > ALLOWED {
                 return Err(ElasticFault::Imbalance {
                     what: format!("{what} of case '{case}'"),
                     left: format!("{:?}", self.applied),

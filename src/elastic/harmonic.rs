@@ -44,6 +44,12 @@ pub(super) struct Outcome {
     pub residual: f64,
 }
 
+/// One family's amplitudes at every node: displacement (u, v, w) in mm, stress in MPa.
+struct Amplitudes {
+    displacement: Vec<[f64; 3]>,
+    stress: Vec<[f64; 6]>,
+}
+
 impl Analysis<'_> {
     /// Solves harmonic `n` for every case.
     ///
@@ -91,7 +97,7 @@ impl Analysis<'_> {
                 continue;
             }
             let mut harmonic = Harmonic { n, ..Harmonic::default() };
-            let mut pair: [Option<(Vec<[f64; 3]>, Vec<[f64; 6]>)>; 2] = [None, None];
+            let mut pair: [Option<Amplitudes>; 2] = [None, None];
             for (index, family) in [Family::Cosine, Family::Sine].into_iter().enumerate() {
                 let force = &forces[case][index];
                 if force.iter().all(|f| *f == 0.0) {
@@ -113,14 +119,15 @@ impl Analysis<'_> {
                     .collect();
                 let thermal = (n == 0 && family == Family::Cosine).then(|| self.thermal(case)).flatten();
                 let stress = self.stress(n, &nodal, thermal.as_deref());
-                pair[index] = Some((nodal, stress));
+                pair[index] = Some(Amplitudes { displacement: nodal, stress });
             }
             if outcome.residual > RESIDUAL {
                 return Err(ElasticFault::Residual { n, residual: outcome.residual, allowed: RESIDUAL });
             }
-            harmonic.displacement = merge(self.mesh.nodes.len(), &pair, |(d, _)| d, [false, true, false]);
+            harmonic.displacement =
+                merge(self.mesh.nodes.len(), &pair, |a| &a.displacement, [false, true, false]);
             harmonic.stress =
-                merge(self.mesh.nodes.len(), &pair, |(_, s)| s, [false, false, false, true, true, false]);
+                merge(self.mesh.nodes.len(), &pair, |a| &a.stress, [false, false, false, true, true, false]);
             outcome.fields[case] = Some(harmonic);
         }
         Ok(outcome)
@@ -257,10 +264,10 @@ impl Analysis<'_> {
 ///
 /// A component marked `crossed` (v and the shears with θ) runs as sin nθ in the cosine family and as
 /// −cos nθ in the sine family.
-fn merge<const C: usize, const D: usize, P>(
+fn merge<const C: usize, const D: usize>(
     nodes: usize,
-    pair: &[Option<P>; 2],
-    get: impl Fn(&P) -> &Vec<[f64; C]>,
+    pair: &[Option<Amplitudes>; 2],
+    get: impl Fn(&Amplitudes) -> &Vec<[f64; C]>,
     crossed: [bool; C],
 ) -> Vec<[f64; D]> {
     let mut merged = vec![[0.0; D]; nodes];

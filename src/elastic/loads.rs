@@ -56,6 +56,34 @@ fn weight(law: &Law, at: Point) -> f64 {
     }
 }
 
+/// Pressures at the points of a rope's seat that add up to 1 N per radian towards the shaft and to
+/// nothing along it: a rope that is free to move sideways settles where its two sides push alike.
+///
+/// On a seat that is not symmetric the law is tilted a little across the groove. Where that would take
+/// more than a third of the pressure off one side, the seat holds one side only, and the law stays as it is.
+/// `None` when the edges offer no bearing.
+fn balanced(law: &Law, spots: &[EdgeSpot]) -> Option<Vec<f64>> {
+    let count = spots.len().max(1) as f64;
+    let middle = match law {
+        Law::Cosine { centre } => centre.z,
+        Law::Uniform => spots.iter().map(|spot| spot.at.z).sum::<f64>() / count,
+    };
+    let half = spots.iter().map(|spot| (spot.at.z - middle).abs()).fold(0.0, f64::max);
+    let tilt = |spot: &EdgeSpot| if half > 0.0 { (spot.at.z - middle) / half } else { 0.0 };
+    let sum = |of: &dyn Fn(&EdgeSpot) -> f64| {
+        spots.iter().map(|spot| weight(law, spot.at) * spot.area * of(spot)).sum::<f64>()
+    };
+    let (radial, radial_tilt) = (sum(&|s| s.outward.r), sum(&|s| s.outward.r * tilt(s)));
+    let (axial, axial_tilt) = (sum(&|s| s.outward.z), sum(&|s| s.outward.z * tilt(s)));
+    let slope = if axial_tilt == 0.0 { 0.0 } else { -axial / axial_tilt };
+    let slope = if slope.abs() < 1.0 / 3.0 { slope } else { 0.0 };
+    let bearing = radial + slope * radial_tilt;
+    if bearing.abs() < 1e-9 {
+        return None;
+    }
+    Some(spots.iter().map(|spot| weight(law, spot.at) * (1.0 + slope * tilt(spot)) / bearing).collect())
+}
+
 impl Spread {
     /// # Errors
     /// When a rope pattern finds nothing to bear on.
@@ -80,13 +108,10 @@ impl Spread {
             }
             Pattern::Bearing { tags, law } => {
                 let spots = edge_spots(mesh, tags);
-                let bearing: f64 = spots.iter().map(|s| weight(law, s.at) * s.outward.r * s.area).sum();
-                if bearing.abs() < 1e-9 {
-                    return Err(ElasticFault::NoBearing { pattern: tags.join(", ") });
-                }
-                for spot in spots {
-                    let push = -weight(law, spot.at) / bearing;
-                    spread.add(assembled, &spot, [push * spot.outward.r, 0.0, push * spot.outward.z]);
+                let share = balanced(law, &spots)
+                    .ok_or_else(|| ElasticFault::NoBearing { pattern: tags.join(", ") })?;
+                for (spot, push) in spots.iter().zip(share) {
+                    spread.add(assembled, spot, [-push * spot.outward.r, 0.0, -push * spot.outward.z]);
                 }
             }
             Pattern::Drag { tags, law, moment_radius_mm } => {

@@ -1,6 +1,6 @@
 //! The search for the highest tension over the whole permitted region and all angles.
 
-use super::{Harmonic, Stress, principal_values};
+use super::{Harmonic, Region, Stress, principal_values};
 use crate::geometry::Point;
 use crate::mesh::Mesh;
 use nalgebra::DMatrix;
@@ -8,54 +8,21 @@ use rayon::prelude::*;
 use serde::Serialize;
 use std::f64::consts::{PI, TAU};
 
-/// Angles of the first pass over the whole circle.
-const ANGLES: usize = 360;
+/// Fewest angles of the first pass over the whole circle, and how many per wave of the last harmonic.
+const LEAST_ANGLES: usize = 180;
+const ANGLES_PER_WAVE: usize = 4;
 /// Nodes whose maximum is refined between the angles of the first pass.
 const REFINED: usize = 48;
 
-/// A part of the body that is not searched, and why.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Exclusion {
-    pub reason: String,
-    /// Distance from the named place that is left out (mm).
-    pub distance_mm: f64,
-}
+/// A rating of principal stresses, highest first.
+pub type Score<'s> = dyn Fn(&[f64; 3]) -> f64 + Sync + 's;
 
-/// Where the highest tension counts.
-#[derive(Debug, Clone)]
-pub struct Region {
-    /// For every node whether it is searched.
-    pub nodes: Vec<bool>,
-    /// Angles at which the applied traction jumps (rad): the truncated series rings there.
-    pub jumps: Vec<f64>,
-    /// For every node whether it lies on a loaded edge.
-    pub loaded: Vec<bool>,
-    /// Loaded nodes are left out nearer than this to a jump, along the circumference (mm).
-    pub jump_distance_mm: f64,
-    /// What is left out, for the report.
-    pub exclusions: Vec<Exclusion>,
-}
-
-impl Region {
-    /// The whole body, with nothing left out.
-    pub fn everything(mesh: &Mesh) -> Self {
-        let count = mesh.nodes.len();
-        Self {
-            nodes: vec![true; count],
-            jumps: Vec::new(),
-            loaded: vec![false; count],
-            jump_distance_mm: 0.0,
-            exclusions: Vec::new(),
-        }
-    }
-
-    /// Leaves out every node that `inside` selects.
-    pub fn exclude(&mut self, mesh: &Mesh, exclusion: Exclusion, inside: impl Fn(Point) -> bool) {
-        for (searched, p) in self.nodes.iter_mut().zip(&mesh.nodes) {
-            *searched &= !inside(*p);
-        }
-        self.exclusions.push(exclusion);
-    }
+/// A node with the angle of its highest score.
+#[derive(Debug, Clone, Copy)]
+pub struct Hit {
+    pub node: usize,
+    pub theta_rad: f64,
+    pub score: f64,
 }
 
 /// A place, an angle, and the stress there.
@@ -89,26 +56,38 @@ impl<'a> PeakSearch<'a> {
         nodes.sort_unstable();
         nodes.dedup();
         nodes.retain(|node| self.region.nodes[*node]);
-        let best = self.scan(&nodes, ANGLES / 2, &|p: &[f64; 3]| p[0]);
-        best.iter().map(|hit| hit.score).fold(0.0, f64::max)
+        let hits = self.scan(&nodes, LEAST_ANGLES, &[&|p: &[f64; 3]| p[0]]);
+        hits.iter().map(|[hit]| hit.score).fold(0.0, f64::max)
     }
 
-    /// For every searched node its highest score over the circle; the best ones exact in angle.
+    /// For every score, every searched node with its highest value over the circle; the best ones exact
+    /// in angle, most severe first. Empty lists when nothing is searched.
     ///
-    /// `score` rates a principal stress state; a higher value is more severe. The list is sorted,
-    /// most severe first, and empty when nothing is searched.
-    pub fn ranking(&self, score: &(impl Fn(&[f64; 3]) -> f64 + Sync)) -> Vec<Peak> {
+    /// A score rates principal stresses (highest first). It must not fall when the highest rises or when
+    /// the lowest falls: the search leaves out angles whose bounds cannot beat what was found.
+    pub fn rankings<const S: usize>(&self, scores: &[&Score; S]) -> [Vec<Hit>; S] {
         let nodes: Vec<usize> = (0..self.mesh.nodes.len()).filter(|node| self.region.nodes[*node]).collect();
-        let mut hits = self.scan(&nodes, ANGLES, score);
-        hits.sort_by(|a, b| b.score.total_cmp(&a.score).then(a.node.cmp(&b.node)));
-        hits.iter_mut().take(REFINED).for_each(|hit| self.refine(hit, score));
-        let mut peaks: Vec<Peak> = hits.into_iter().map(|hit| self.peak(hit)).collect();
-        peaks.sort_by(|a, b| b.score.total_cmp(&a.score).then(a.node.cmp(&b.node)));
-        peaks
+        let angles = self.angles();
+        let hits = self.scan(&nodes, angles, scores);
+        std::array::from_fn(|index| {
+            let score = scores[index];
+            let mut hits: Vec<Hit> = hits.iter().map(|per_score| per_score[index]).collect();
+            let severest = |a: &Hit, b: &Hit| b.score.total_cmp(&a.score).then(a.node.cmp(&b.node));
+            hits.sort_by(severest);
+            hits.iter_mut().take(REFINED).for_each(|hit| self.refine(hit, angles, score));
+            hits.sort_by(severest);
+            hits
+        })
+    }
+
+    /// Angles of the first pass: enough for every wave of the last harmonic.
+    fn angles(&self) -> usize {
+        let last = self.harmonics.iter().map(|harmonic| harmonic.n).max().unwrap_or(0);
+        LEAST_ANGLES.max(ANGLES_PER_WAVE * last)
     }
 
     /// First pass: stresses of many nodes at many angles as one matrix product per component.
-    fn scan(&self, nodes: &[usize], angles: usize, score: &(impl Fn(&[f64; 3]) -> f64 + Sync)) -> Vec<Hit> {
+    fn scan<const S: usize>(&self, nodes: &[usize], angles: usize, scores: &[&Score; S]) -> Vec<[Hit; S]> {
         let count = self.harmonics.len();
         let turn = TAU / angles as f64;
         let waves = DMatrix::from_fn(2 * count, angles, |row, column| {
@@ -127,13 +106,24 @@ impl<'a> PeakSearch<'a> {
                 .collect();
             let mut hits = Vec::with_capacity(chunk.len());
             for (row, node) in chunk.iter().enumerate() {
-                let mut best = Hit { node: *node, theta: 0.0, score: f64::NEG_INFINITY };
-                for column in 0..angles {
+                let mut best = [Hit { node: *node, theta_rad: 0.0, score: f64::NEG_INFINITY }; S];
+                let stress_at =
+                    |column: usize| -> Stress { std::array::from_fn(|c| courses[c][(row, column)]) };
+                let bounded: Vec<[f64; 3]> = (0..angles).map(|column| bounds(&stress_at(column))).collect();
+                // The most promising angle first: what it gives rules most of the others out unseen.
+                let first = (0..angles).max_by(|a, b| bounded[*a][0].total_cmp(&bounded[*b][0]));
+                for column in first.into_iter().chain(0..angles) {
+                    let promises = |hit: &Hit, score: &Score| score(&bounded[column]) > hit.score;
+                    if !best.iter().zip(scores).any(|(hit, score)| promises(hit, score)) {
+                        continue;
+                    }
                     let theta = column as f64 * turn - PI;
-                    let stress: Stress = std::array::from_fn(|c| courses[c][(row, column)]);
-                    let value = score(&principal_values(&stress));
-                    if value > best.score && self.counts(*node, theta) {
-                        best = Hit { node: *node, theta, score: value };
+                    let principal = principal_values(&stress_at(column));
+                    for (best, score) in best.iter_mut().zip(scores) {
+                        let value = score(&principal);
+                        if value > best.score && self.counts(*node, theta) {
+                            *best = Hit { node: *node, theta_rad: theta, score: value };
+                        }
                     }
                 }
                 hits.push(best);
@@ -154,10 +144,10 @@ impl<'a> PeakSearch<'a> {
     }
 
     /// Golden-section search between the neighbouring angles of the first pass.
-    fn refine(&self, hit: &mut Hit, score: &impl Fn(&[f64; 3]) -> f64) {
+    fn refine(&self, hit: &mut Hit, angles: usize, score: &Score) {
         const RATIO: f64 = 0.618_033_988_749_895;
-        let turn = TAU / ANGLES as f64;
-        let (mut low, mut high) = (hit.theta - turn, hit.theta + turn);
+        let turn = TAU / angles as f64;
+        let (mut low, mut high) = (hit.theta_rad - turn, hit.theta_rad + turn);
         let value = |theta: f64| score(&principal_values(&self.stress(hit.node, theta)));
         let (mut a, mut b) = (high - RATIO * turn * 2.0, low + RATIO * turn * 2.0);
         let (mut fa, mut fb) = (value(a), value(b));
@@ -174,7 +164,7 @@ impl<'a> PeakSearch<'a> {
         }
         let (theta, found) = if fa > fb { (a, fa) } else { (b, fb) };
         if found > hit.score && self.counts(hit.node, theta) {
-            *hit = Hit { node: hit.node, theta: (theta + PI).rem_euclid(TAU) - PI, score: found };
+            *hit = Hit { node: hit.node, theta_rad: (theta + PI).rem_euclid(TAU) - PI, score: found };
         }
     }
 
@@ -190,12 +180,13 @@ impl<'a> PeakSearch<'a> {
         sum
     }
 
-    fn peak(&self, hit: Hit) -> Peak {
-        let stress = self.stress(hit.node, hit.theta);
+    /// The full stress state at a hit.
+    pub fn peak(&self, hit: &Hit) -> Peak {
+        let stress = self.stress(hit.node, hit.theta_rad);
         Peak {
             node: hit.node,
             at: self.mesh.nodes[hit.node],
-            theta_rad: hit.theta,
+            theta_rad: hit.theta_rad,
             stress_mpa: stress,
             principal_mpa: principal_values(&stress),
             score: hit.score,
@@ -203,8 +194,12 @@ impl<'a> PeakSearch<'a> {
     }
 }
 
-struct Hit {
-    node: usize,
-    theta: f64,
-    score: f64,
+/// Principal values that surely enclose those of `stress`: mean ± 2 √(J2/3), with room for rounding.
+fn bounds(stress: &Stress) -> [f64; 3] {
+    let [rr, tt, zz, rt, tz, rz] = *stress;
+    let mean = (rr + tt + zz) / 3.0;
+    let (a, b, c) = (rr - mean, tt - mean, zz - mean);
+    let j2 = 0.5 * (a * a + b * b + c * c) + rt * rt + tz * tz + rz * rz;
+    let reach = 2.0 * (j2 / 3.0).sqrt() * (1.0 + 1e-12);
+    [mean + reach, mean, mean - reach]
 }

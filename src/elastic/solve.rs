@@ -5,8 +5,9 @@ use super::balance::LoadScale;
 use super::element::{SAMPLES, Spot};
 use super::harmonic::{Analysis, Outcome, Side};
 use super::loads::{Spread, split};
-use super::peak::{PeakSearch, Region};
+use super::peak::PeakSearch;
 use super::recovery::Recovery;
+use super::region::Region;
 use super::restraint::Restraint;
 use super::solution::Cost;
 use super::system::{Pattern as FactorPattern, Workspace};
@@ -42,13 +43,13 @@ pub struct BlockStep {
     /// Highest harmonic so far.
     pub last_harmonic: usize,
     pub peak_mpa: f64,
-    /// Change against the block before, relative.
+    /// Largest relative change of any case's peak against the block before.
     pub change: f64,
 }
 
 /// Solves the model on its own mesh.
 ///
-/// The first case governs how many harmonics are needed; `region` says where its highest tension counts.
+/// Harmonics are added until no case's highest tension moves any more; `region` says where it counts.
 ///
 /// # Errors
 /// When the model cannot be meshed, a support is missing, a harmonic cannot be solved, the series does
@@ -114,6 +115,7 @@ impl Analysis<'_> {
             ..Cost::default()
         };
         let mut next = 0;
+        let mut before: Vec<f64> = Vec::new();
         loop {
             let last = end.unwrap_or(options.most).min(next + options.block - 1);
             for outcome in self.block(next, last, &mut workspaces)? {
@@ -135,9 +137,15 @@ impl Analysis<'_> {
                 }
             }
             next = last + 1;
-            let peak_mpa = PeakSearch::new(self.mesh, &cases[0], region).outline_peak();
-            let change =
-                blocks.last().map_or(1.0, |b| (peak_mpa - b.peak_mpa).abs() / peak_mpa.abs().max(1e-12));
+            // Every case must settle; the first one's peak is the one that is shown.
+            let now: Vec<f64> = cases
+                .iter()
+                .map(|harmonics| PeakSearch::new(self.mesh, harmonics, region).outline_peak())
+                .collect();
+            let changes = now.iter().zip(&before).map(|(now, old)| (now - old).abs() / now.abs().max(1e-12));
+            let change = if before.is_empty() { 1.0 } else { changes.fold(0.0, f64::max) };
+            let peak_mpa = now[0];
+            before = now;
             blocks.push(BlockStep { last_harmonic: last, peak_mpa, change });
             if end.is_some_and(|end| last >= end) {
                 break;

@@ -220,7 +220,8 @@ fn rigid_motions_strain_nothing() {
     let mesh = Mesh::generate(&model.outline, &model.sizing).unwrap();
     let assembled = assembly::Assembled::new(&mesh, &model.iron).unwrap();
     let mut values = vec![0.0; assembled.rows.len()];
-    let shapes: [(f64, fn(Point) -> [f64; 3]); 4] = [
+    type Motion = fn(Point) -> [f64; 3];
+    let shapes: [(f64, Motion); 4] = [
         (0.0, |_| [0.0, 0.0, 1.0]),
         (0.0, |p| [0.0, p.r, 0.0]),
         (1.0, |_| [1.0, -1.0, 0.0]),
@@ -309,7 +310,8 @@ fn the_search_over_angles_finds_what_brute_force_finds() {
     load(&mut model, pressure("outside", 3.0), Around::Arc { from: -0.4, to: 1.1 });
     let solution = run(&model);
     let region = Region::everything(&solution.mesh);
-    let ranking = PeakSearch::new(&solution.mesh, &solution.cases[0], &region).ranking(&|p: &[f64; 3]| p[0]);
+    let [ranking] =
+        PeakSearch::new(&solution.mesh, &solution.cases[0], &region).rankings(&[&|p: &[f64; 3]| p[0]]);
     let best = ranking[0];
     let mut brute = f64::NEG_INFINITY;
     for i in 0..20_000 {

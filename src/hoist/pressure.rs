@@ -118,7 +118,7 @@ pub fn specific_pressure_mpa(
 
 /// What the limit of [`lapsed_limit_mpa`] is worth, for printing beside it.
 pub const LAPSED_LIMIT_STANDING: &str = "EN 81-1 of 1977 and 1985; lapsed in 1999, when the \
-    rope-life factor replaced it. Shown as a yardstick, not as a requirement in force.";
+    rope-life factor replaced it. Shown as a yardstick, not as a requirement in force";
 
 /// Lapsed limit on the specific pressure, (12.5 + 4v)/(1 + v) MPa with the rope speed v in m/s, for
 /// the static tension with rated load at the lowest floor. See [`LAPSED_LIMIT_STANDING`].

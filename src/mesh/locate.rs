@@ -77,6 +77,38 @@ impl Locator {
     }
 }
 
+impl Mesh {
+    /// The point of the meshed outline nearest to `p`: on curved edges the mesh lies a little beside
+    /// the outline itself.
+    pub fn nearest_on_boundary(&self, p: Point) -> Point {
+        let on = |edge: &[usize; 3], t: f64| {
+            let [a, b, m] = edge.map(|node| self.nodes[node]);
+            a * ((1.0 - t) * (1.0 - 2.0 * t)) + b * (t * (2.0 * t - 1.0)) + m * (4.0 * t * (1.0 - t))
+        };
+        let mut best = (f64::INFINITY, [0; 3], 0.0);
+        for edge in &self.boundary {
+            for t in [0.0, 0.25, 0.5, 0.75, 1.0] {
+                let distance = on(&edge.nodes, t).distance(p);
+                if distance < best.0 {
+                    best = (distance, edge.nodes, t);
+                }
+            }
+        }
+        let (_, edge, middle) = best;
+        let (mut low, mut high) = (f64::max(middle - 0.25, 0.0), f64::min(middle + 0.25, 1.0));
+        // The distance has one minimum between the neighbouring samples: each step keeps two thirds.
+        for _ in 0..80 {
+            let third = (high - low) / 3.0;
+            if on(&edge, low + third).distance(p) < on(&edge, high - third).distance(p) {
+                high -= third;
+            } else {
+                low += third;
+            }
+        }
+        on(&edge, 0.5 * (low + high))
+    }
+}
+
 /// How far a place lies outside its triangle, in natural coordinates.
 fn outside(place: &Place) -> f64 {
     (-place.s).max(-place.t).max(place.s + place.t - 1.0).max(0.0)

@@ -20,6 +20,9 @@ pub use sizing::{PointSize, Sizing};
 use crate::geometry::{Outline, OutlineFault, Point};
 use thiserror::Error;
 
+/// How often a mesh with a flat triangle is drawn again.
+const ATTEMPTS: usize = 6;
+
 /// A mesh of 6-node triangles. Vertices come first in `nodes`, midside nodes after them.
 #[derive(Debug, Clone)]
 pub struct Mesh {
@@ -70,6 +73,21 @@ impl Mesh {
         if !faults.is_empty() {
             return Err(MeshFault::Outline(faults));
         }
+        // A flat triangle is a matter of luck with the points around it: smaller elements there redraw them.
+        let mut sizing = sizing.clone();
+        for _ in 0..ATTEMPTS {
+            match Self::attempt(outline, &sizing) {
+                Err(MeshFault::Sliver { at, .. } | MeshFault::Folded { at }) => {
+                    let size_mm = 0.6 * sizing.field(outline).at(at);
+                    sizing.at_points.push(PointSize { at, size_mm });
+                }
+                other => return other,
+            }
+        }
+        Self::attempt(outline, &sizing)
+    }
+
+    fn attempt(outline: &Outline, sizing: &Sizing) -> Result<Self, MeshFault> {
         let field = sizing.field(outline);
         let samples = boundary::sample(outline, &field, sizing);
         let mut flat = triangulate::triangulate(outline, samples, &field, sizing)?;

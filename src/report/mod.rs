@@ -1,5 +1,23 @@
-//! Writers of results: what was computed, in the forms that people and programs read.
+//! One result, many writers: the page for a terminal, JSON, VTK.
 //!
-//! Owns no computation of its own beyond the turn of a field into another frame.
+//! Owns layout and wording of outputs; computes nothing about the sheave.
 
+mod json;
+mod page;
+mod solve;
 pub mod vtk;
+
+pub use json::{Input, check_json};
+pub use page::check_page;
+pub use solve::{solve_json, solve_page};
+
+use crate::verdict::Word;
+
+/// Exit code of a verdict: 0 favourable, 1 reject, 3 undecided. 2 is kept for input without an answer.
+pub fn exit_code(word: Word) -> u8 {
+    match word {
+        Word::MayBeCut | Word::MayStay => 0,
+        Word::Reject => 1,
+        Word::Undecided => 3,
+    }
+}

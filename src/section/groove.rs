@@ -308,6 +308,8 @@ pub(super) fn mark_contact(chain: Vec<Edge>, centre: Point, contact: (f64, f64),
         }
         shares.push(1.0);
         shares.sort_by(f64::total_cmp);
+        // A contact that starts at the bottom has the same limit twice.
+        shares.dedup_by(|a, b| (*a - *b).abs() < 1e-6);
         for pair in shares.windows(2) {
             let mut part = edge.part(pair[0], pair[1]);
             let middle = angle(part.at(0.5)).abs();

@@ -40,9 +40,9 @@ pub struct Lines {
 impl Place {
     pub fn name(&self) -> String {
         match self.kind {
-            Kind::Station { angle_rad } => format!("station at {:.0}°", angle_rad.to_degrees()),
-            Kind::Thinnest => "estimated thinnest place".into(),
-            Kind::LowerBound => "thinnest place, lower bound".into(),
+            Kind::Station { angle_rad } => format!("station {:.0}°", angle_rad.to_degrees()),
+            Kind::Thinnest => "thinnest (estimate)".into(),
+            Kind::LowerBound => "thinnest (95 % bound)".into(),
             Kind::Uniform => "all around".into(),
         }
     }

@@ -123,76 +123,36 @@ pub(crate) fn verify_resultant(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::elastic::{Options, PeakSearch, Region, solve};
+    use crate::elastic::Options;
     use crate::section::{Kind, Place, State};
-    use crate::survey::Underside;
 
+    /// The worn wheel and the cut one, written as model files, read back and solved.
     #[test]
-    #[ignore]
-    fn timing() {
+    fn a_wheel_written_as_a_model_file_solves_to_the_same_peak() {
+        use crate::problem::{Answer, Extras, Problem, Search, read, write};
+        use crate::reference::compare::{Tolerance, assert_close};
         let survey = crate::section::tests::one_web();
-        for wall in [0.69] {
-            let mut survey = survey.clone();
-            survey.walls.underside = Underside::Draft { draft_rad: 0.0, wall_mm: wall * 25.4, at_groove: 3 };
+        let cases = &crate::hoist::load_cases(&survey)[..1];
+        let iron = Iron { young_mpa: 80e3, poisson: 0.26, density_t_mm3: 7.2e-9, expansion_per_k: 1.1e-5 };
+        // Coarse in mesh and series: the same problem must come back, not a converged one.
+        let sizing = Sizing { fillet_step_rad: 0.7, through_wall: 1.0, ..Sizing::default() };
+        let series = Options { tolerance: 0.1, ..Options::default() };
+        for state in [State::Now, State::Cut] {
             let place = Place { kind: Kind::Uniform, walls: vec![], lines: None };
-            let section = Section::build(&survey, State::Cut, &place).unwrap();
-            let cases = &crate::hoist::load_cases(&survey)[..1];
-            let iron =
-                Iron { young_mpa: 80e3, poisson: 0.26, density_t_mm3: 7.2e-9, expansion_per_k: 1.1e-5 };
-            for (step, wall_n) in [(0.7, 2.0), (0.35, 2.5), (0.2, 3.0), (0.1, 3.0), (0.05, 3.0)] {
-                let sizing = Sizing { fillet_step_rad: step, through_wall: wall_n, ..Sizing::default() };
-                let start = std::time::Instant::now();
-                let loaded = loaded(&survey, &section, cases, iron, sizing.clone());
-                let mesh = crate::mesh::Mesh::generate(&loaded.model.outline, &sizing).unwrap();
-                let meshed = start.elapsed();
-                let solution = solve(
-                    &loaded.model,
-                    |mesh| {
-                        let mut region = Region::everything(mesh);
-                        for (searched, p) in region.nodes.iter_mut().zip(&mesh.nodes) {
-                            *searched &= p.r > section.fence_radius_mm;
-                        }
-                        region
-                    },
-                    &Options::default(),
-                )
-                .unwrap();
-                let solved = start.elapsed();
-                let gap = verify_resultant(&solution, 0, &loaded.expected[0]);
-                let mut region = Region::everything(&solution.mesh);
-                for (searched, p) in region.nodes.iter_mut().zip(&mesh.nodes) {
-                    *searched &= p.r > section.fence_radius_mm;
-                }
-                let ranking = PeakSearch::new(&solution.mesh, &solution.cases[0], &region).ranking(&|p| p[0]);
-                println!(
-                    "wall {wall} step {step} tri {} angle {:.1} jac {:.2} nodes {} dof {} L {:.1}M n {} res {:.1e} | mesh {:?} all {:?} search {:?} | peak {:.3} at r {:.2} z {:.2} θ {:.1}° gap {:?} bal {:.1e}",
-                    mesh.triangles.len(),
-                    mesh.quality.smallest_angle_deg,
-                    mesh.quality.jacobian_ratio,
-                    mesh.nodes.len(),
-                    solution.cost.unknowns,
-                    solution.cost.factor_entries as f64 / 1e6,
-                    solution.last_harmonic(),
-                    solution.cost.residual,
-                    meshed,
-                    solved,
-                    start.elapsed() - solved,
-                    ranking[0].score,
-                    ranking[0].at.r,
-                    ranking[0].at.z,
-                    ranking[0].theta_rad.to_degrees(),
-                    gap,
-                    solution.balance[0].gap
-                );
-                println!(
-                    "   blocks {:?}",
-                    solution
-                        .blocks
-                        .iter()
-                        .map(|b| (b.last_harmonic, (b.peak_mpa * 1000.0).round() / 1000.0))
-                        .collect::<Vec<_>>()
-                );
-            }
+            let section = Section::build(&survey, state, &place).unwrap();
+            let model = loaded(&survey, &section, cases, iron, sizing.clone()).model;
+            let search = Search { below_r_mm: Some(section.fence_radius_mm), tags: vec![] };
+            let extras = Extras { series, search, probes: vec![] };
+            let text = write(&model, &extras).unwrap();
+            let reading = read(text.as_bytes(), std::path::Path::new("wheel.toml"));
+            let shown = reading.diagnostics.render(crate::diagnostics::Look::Plain);
+            assert!(reading.diagnostics.is_empty(), "{shown}");
+            let again = reading.problem.unwrap();
+            assert_eq!(again.model.patterns.len(), model.patterns.len());
+            let [first, second] = [Problem { model, extras }, again].map(|p| Answer::new(&p).unwrap());
+            let [a, b] = [&first, &second].map(|answer| answer.cases[0].peak.principal_mpa[0]);
+            let reason = "numbers read back as they were, but for degrees and radians";
+            assert_close("peak", b, a, Tolerance::Relative(1e-6), reason);
         }
     }
 }

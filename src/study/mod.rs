@@ -1,2 +1,23 @@
-//! Compositions of the whole: one check from survey to findings.
+//! Compositions of the whole: one check from a survey to its findings.
+//!
+//! Knows no file and no screen: it takes a `Survey` and gives values that reports print.
+
+mod analysis;
+mod check;
+mod fault;
+mod findings;
 mod loads;
+mod places;
+mod result;
+mod rules;
+mod through_wall;
+mod words;
+
+pub use analysis::Analysis;
+pub use check::{Asked, check};
+pub use fault::CheckFault;
+pub use result::{
+    CaseResult, CheckResult, Convergence, Facts, Governing, GrooveFacts, Loads, MeshStep, Outcome,
+    PlaceResult, Variant,
+};
+pub use through_wall::ThroughWall;

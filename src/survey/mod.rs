@@ -4,7 +4,7 @@
 //! opens no files: profiles come through [`Files`].
 //! Units inside: mm, N, MPa, rad, kg, m/s, m/s².
 
-mod bytes;
+mod files;
 mod form;
 mod profile;
 mod read;
@@ -13,7 +13,7 @@ pub mod schema;
 mod template;
 pub mod thin_spot;
 
-pub use bytes::LARGEST_FILE;
+pub use crate::document::LARGEST_FILE;
 pub use read::{Files, Reading, read};
 pub use schema::*;
 pub use template::template;

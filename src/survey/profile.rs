@@ -3,10 +3,11 @@
 //! Owns their columns, the faults of their rows, and whether two sides enclose one piece of iron.
 //! Lacks the opening of files. Units: mm inside; the header of a column names the unit of the file.
 
-use super::bytes::{PROFILE_FILE, text_of};
+use super::files::PROFILE_FILE;
 use super::form::Form;
 use super::read::Folder;
 use crate::diagnostics::{Place, SourceId, quoted};
+use crate::document::text_of;
 use crate::units::{Kind, find, parse_number};
 use std::ops::Range;
 

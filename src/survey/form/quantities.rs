@@ -1,23 +1,11 @@
 //! Getters for quantities: with their unit, their bounds and their stand-ins.
 
-use super::{Bounds, Field, Form, Section, Value, number_text, type_name};
-use crate::diagnostics::quoted;
+use super::{Field, Form, Section, Value};
+use crate::document::{number_text, type_name};
 use crate::units::{Kind, UnitFault, UnitFaultKind, bare_number, parse, parse_number};
 use toml::de::DeValue;
 
 impl Form {
-    /// Pushes the fault of a field that nothing can stand in for.
-    pub fn needed(&mut self, section: &Section<'_>, key: &str, what: &str, example: &str) {
-        // A missing table is one fault, not one for each of its fields.
-        if section.table.is_none() {
-            return;
-        }
-        let path = section.path_of(key);
-        let message = format!("{path} is needed and not measured: {what}.");
-        let help = format!("nothing can stand in for it; write {key} = {example}");
-        self.error("survey/needed", &path, message, &help);
-    }
-
     /// A quantity, or `None` when it is not measured.
     pub fn quantity(&mut self, section: &Section<'_>, field: Field) -> Option<f64> {
         let value = self.get(section, field.key)?;
@@ -50,7 +38,7 @@ impl Form {
 
     /// Reads one quantity that stands at a path, be it a field's or a list entry's.
     pub fn read_quantity(&mut self, value: &Value<'_>, path: &str, field: Field) -> Option<f64> {
-        self.places.spans.insert(path.to_string(), value.span());
+        self.places.set(path, value.span());
         let read = match value.get_ref() {
             DeValue::String(text) => parse(text, field.kind),
             DeValue::Integer(_) | DeValue::Float(_) => {
@@ -77,7 +65,7 @@ impl Form {
                 if let Some(unit) = quantity.unit {
                     self.votes.add(unit);
                 }
-                self.bounded(quantity.value, path, value, field)
+                self.bounded(quantity.value, path, value, field.bounds, field.what)
             }
             Err(fault) => {
                 self.unit_fault(&fault, path);
@@ -86,25 +74,21 @@ impl Form {
         }
     }
 
-    fn bounded(&mut self, number: f64, path: &str, value: &Value<'_>, field: Field) -> Option<f64> {
-        let (fits, words) = match field.bounds {
-            Bounds::Any => (true, ""),
-            Bounds::Positive => (number > 0.0, "more than zero"),
-            Bounds::NotNegative => (number >= 0.0, "zero or more"),
-            Bounds::Between(low, high, words) => ((low..=high).contains(&number), words),
-        };
-        if fits {
-            return Some(number);
-        }
-        let found = number_text(value.get_ref());
-        let message = format!("{path} is {}, which {} cannot be.", quoted(&found), field.what);
-        self.error(
-            "survey/out-of-range",
-            path,
-            message,
-            &format!("allowed is {words}; check the number, its sign and its unit"),
-        );
-        None
+    /// A list of quantities without gaps; `None` when not measured or any entry is faulty.
+    pub fn quantities(&mut self, section: &Section<'_>, field: Field) -> Option<Vec<f64>> {
+        let entries = self.entries(section, field.key)?;
+        let read: Vec<Option<f64>> = entries
+            .iter()
+            .map(|(path, value)| {
+                if value.get_ref().as_str().is_some_and(super::is_not_measured) {
+                    let message = format!("{path} is needed and not measured: {}.", field.what);
+                    self.error("survey/needed", path, message, "every entry of this list is needed");
+                    return None;
+                }
+                self.read_quantity(value, path, field)
+            })
+            .collect();
+        read.into_iter().collect()
     }
 
     fn unit_fault(&mut self, fault: &UnitFault, path: &str) {

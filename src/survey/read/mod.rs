@@ -9,12 +9,12 @@ mod shape;
 mod walls;
 mod wheel;
 
-use super::bytes::{SURVEY_FILE, text_of};
+use super::files::SURVEY_FILE;
 use super::form::{Form, Section, Value};
 use super::sanity;
 use super::schema::*;
-use crate::diagnostics::{Diagnostics, Place, SourceId};
-use std::collections::BTreeSet;
+use crate::diagnostics::Diagnostics;
+use crate::document::{keep_syntax_faults, text_of};
 use std::io;
 use std::path::Path;
 use toml::de::DeTable;
@@ -96,17 +96,18 @@ pub fn read(bytes: &[u8], path: &Path, files: &dyn Files) -> Reading {
     // A byte order mark is no fault of the person who measured; places keep counting with it.
     let (tree, faults) = DeTable::parse_recoverable(text);
     let mut form = Form::new(diagnostics, source);
-    let root = Section { path: String::new(), table: Some(tree.get_ref()) };
+    let root = Section::root(tree.get_ref());
     let folder = Folder { path: path.parent().unwrap_or(Path::new("")), files };
     let draft = read_parts(&mut form, &root, &folder);
     if faults.is_empty() {
         sanity::check(&draft, &mut form);
     } else {
-        keep_syntax_faults(&mut form.diagnostics, text, source, &faults);
+        keep_syntax_faults(&mut form.document, text, &faults);
     }
     let print = form.votes.print_units();
-    let survey = if form.diagnostics.has_errors() { None } else { assemble(draft, print, form.notes) };
-    Reading { survey, diagnostics: form.diagnostics }
+    let Form { document, notes, .. } = form;
+    let survey = if document.diagnostics.has_errors() { None } else { assemble(draft, print, notes) };
+    Reading { survey, diagnostics: document.diagnostics }
 }
 
 fn read_parts(form: &mut Form, root: &Section<'_>, folder: &Folder<'_>) -> Draft {
@@ -157,34 +158,6 @@ fn rim(form: &mut Form, root: &Section<'_>) -> Option<Rim> {
         form.missing("rim.nominal_pitch_diameter", "The pitch diameter on the nameplate is not known, so the rim edge and the seat depths are not cross-checked against it.");
     }
     Some(Rim { width_mm: width?, edge_radius_mm: edge? / 2.0, nominal_pitch_diameter_mm: nominal })
-}
-
-/// After a syntax error the tree has holes. Faults that may only follow from a hole are dropped: those
-/// on a broken line, the missing fields, and all others when a table's own heading is broken.
-fn keep_syntax_faults(
-    diagnostics: &mut Diagnostics,
-    text: &str,
-    source: SourceId,
-    faults: &[toml::de::Error],
-) {
-    let lines: Vec<&str> = text.lines().collect();
-    let place = |fault: &toml::de::Error| Place { source, span: fault.span().unwrap_or(0..0) };
-    let broken: BTreeSet<usize> = faults.iter().map(|fault| diagnostics.line(&place(fault))).collect();
-    let is_heading = |line: &usize| lines.get(line - 1).is_some_and(|l| l.trim_start().starts_with('['));
-    let heading = broken.iter().any(is_heading);
-    let places = diagnostics.clone();
-    diagnostics.retain(|item| {
-        let line = item.place.as_ref().map(|place| places.line(place));
-        !heading && item.code != "survey/needed" && line.is_some_and(|line| !broken.contains(&line))
-    });
-    for fault in faults {
-        let message = format!(
-            "This line cannot be read: {}.",
-            fault.message().lines().next().unwrap_or("").trim_end_matches('.')
-        );
-        let help = "write one key = \"value\" on a line, text and quantities in quotes, headings such as [rim] alone on their line, and every key once";
-        diagnostics.error("survey/syntax", message, help, Some(place(fault)));
-    }
 }
 
 fn assemble(draft: Draft, print: crate::units::PrintUnits, notes: Vec<SurveyNote>) -> Option<Survey> {

@@ -7,42 +7,16 @@ use crate::diagnostics::{Diagnostics, Place};
 /// Bytes beyond which a file is refused unread.
 pub const LARGEST_FILE: usize = 4 << 20;
 
-/// What a file should be: codes and advice for when it is not.
-pub(super) struct Expected {
-    empty: (&'static str, &'static str),
-    too_large: (&'static str, &'static str),
-    not_text: (&'static str, &'static str),
+/// What a file should be: code and advice for each way in which it is not.
+#[derive(Debug)]
+pub struct Expected {
+    pub empty: (&'static str, &'static str),
+    pub too_large: (&'static str, &'static str),
+    pub not_text: (&'static str, &'static str),
 }
 
-pub(super) const SURVEY_FILE: Expected = Expected {
-    empty: ("survey/empty", "print a blank survey with `rimproof survey` and fill it in"),
-    too_large: (
-        "survey/too-large",
-        "allowed are 4 MB; a survey has a few kilobytes: is this the right file?",
-    ),
-    not_text: (
-        "survey/not-text",
-        "a survey is plain text in UTF-8; save it as that, or is this the wrong file?",
-    ),
-};
-
-pub(super) const PROFILE_FILE: Expected = Expected {
-    empty: (
-        "profile/empty",
-        "write a first line such as axial_mm,radius_mm and one measured point on each line below",
-    ),
-    too_large: (
-        "profile/too-large",
-        "allowed are 4 MB; thin the points out to a few hundred for each profile",
-    ),
-    not_text: (
-        "profile/not-text",
-        "a profile is a CSV file, plain text in UTF-8; export it as that from the spreadsheet",
-    ),
-};
-
 /// The text of a file, unless it is empty, too large or no text.
-pub(super) fn text_of<'b>(
+pub fn text_of<'b>(
     bytes: &'b [u8],
     name: &str,
     expected: &Expected,

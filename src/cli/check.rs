@@ -1,0 +1,169 @@
+//! `rimproof check`: from a survey file to a verdict, its page and its files.
+
+use super::files::{Disk, write_whole};
+use super::{NO_ANSWER, terminal};
+use crate::problem::{Extras, Probe, Search, write};
+use crate::report::vtk::{Limits, VtkFault, section_vtu, wheel_vtu};
+use crate::report::{Input, check_json, check_page, exit_code};
+use crate::study::{Asked, Outcome, check};
+use crate::survey::{Survey, read};
+use crate::units::{Kind, parse};
+use clap::Args;
+use sha2::{Digest, Sha256};
+use std::io::IsTerminal;
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+/// Judge the sheave of a survey: may be cut as stated, may stay as it is, reject, or undecided.
+///
+/// Every station's section is solved by finite elements under the rope loads; the highest tension
+/// anywhere in rim and web is compared with the iron's strength, the wall with the rope, and the
+/// diameters, traction and pressures with their rules. The page says what decided and what is assumed.
+#[derive(Args)]
+pub(crate) struct CheckArgs {
+    /// The filled-in survey (see `rimproof survey`).
+    #[arg(value_name = "SURVEY")]
+    survey: PathBuf,
+    /// Write the whole result as JSON, every number with its unit.
+    #[arg(long, value_name = "FILE")]
+    json: Option<PathBuf>,
+    /// Write the explicit elastic model that was solved, for `rimproof solve`.
+    #[arg(long, value_name = "FILE")]
+    model: Option<PathBuf>,
+    /// Write VTK files into this folder: the governing section at the governing and the given angles, and
+    /// the whole wheel.
+    #[arg(long, value_name = "DIR")]
+    vtk: Option<PathBuf>,
+    /// Angles of further sections for --vtk, from the middle of the wrap towards the light side, for
+    /// instance "0 deg". May be repeated.
+    #[arg(long, value_name = "ANGLE", requires = "vtk", allow_hyphen_values = true)]
+    vtk_angle: Vec<String>,
+    /// Sectors of the whole wheel for --vtk.
+    #[arg(long, value_name = "N", default_value_t = 72, requires = "vtk",
+          value_parser = clap::value_parser!(u16).range(6..=720))]
+    vtk_sectors: u16,
+    /// Solve the governing section under other assumptions about rope creep too.
+    #[arg(long)]
+    variants: bool,
+    /// Print only the verdict and its reason.
+    #[arg(long)]
+    brief: bool,
+}
+
+pub(crate) fn run(args: &CheckArgs) -> ExitCode {
+    match answer(args) {
+        Ok(code) => ExitCode::from(code),
+        Err(message) => {
+            eprint!("{message}");
+            if !message.ends_with('\n') {
+                eprintln!();
+            }
+            ExitCode::from(NO_ANSWER)
+        }
+    }
+}
+
+/// Runs the check; an error is the text for the user.
+fn answer(args: &CheckArgs) -> Result<u8, String> {
+    let name = args.survey.display();
+    let bytes = std::fs::read(&args.survey)
+        .map_err(|fault| format!("rimproof: {name} could not be read: {fault}."))?;
+    let survey = survey_of(&bytes, &args.survey)?;
+    let input = Input {
+        file: args.survey.file_name().map_or_else(|| name.to_string(), |f| f.to_string_lossy().into_owned()),
+        sha256: Sha256::digest(&bytes).iter().map(|byte| format!("{byte:02x}")).collect(),
+    };
+    let angles = vtk_angles(args)?;
+    let progress = terminal::Progress::new();
+    let asked = Asked { variants: args.variants };
+    let outcome =
+        check(&survey, asked, &|doing| progress.tell(doing)).map_err(|fault| format!("{name}: {fault}"))?;
+    progress.clear();
+    write_files(args, &survey, &outcome, &input, &angles)?;
+    let colour = std::io::stdout().is_terminal() && std::env::var_os("NO_COLOR").is_none();
+    let page = check_page(&survey, &outcome.result, &input, colour, terminal::width());
+    if args.brief {
+        let verdict = &outcome.result.verdict;
+        println!("{}: {}", verdict.word.text(), verdict.reason);
+    } else {
+        print!("{page}");
+    }
+    Ok(exit_code(outcome.result.verdict.word))
+}
+
+/// Reads a survey; warnings go to the error stream, errors become the message.
+fn survey_of(bytes: &[u8], path: &Path) -> Result<Survey, String> {
+    let reading = read(bytes, path, &Disk);
+    let text = if reading.diagnostics.is_empty() {
+        String::new()
+    } else {
+        reading.diagnostics.render(terminal::look())
+    };
+    match reading.survey {
+        Some(survey) => {
+            eprint!("{text}");
+            Ok(survey)
+        }
+        None => Err(text),
+    }
+}
+
+fn write_files(
+    args: &CheckArgs,
+    survey: &Survey,
+    outcome: &Outcome,
+    input: &Input,
+    angles: &[f64],
+) -> Result<(), String> {
+    let written = |path: &Path, bytes: &[u8]| {
+        write_whole(path, bytes)
+            .map_err(|fault| format!("rimproof: {} could not be written: {fault}.", path.display()))
+    };
+    if let Some(path) = &args.json {
+        let text = check_json(survey, &outcome.result, input)
+            .map_err(|fault| format!("rimproof: JSON: {fault}."))?;
+        written(path, text.as_bytes())?;
+    }
+    if let Some(path) = &args.model {
+        let search = Search { below_r_mm: Some(outcome.section.fence_radius_mm), tags: Vec::new() };
+        let peak = &outcome.result.governing.peak;
+        let probe = Probe {
+            name: "governing place".into(),
+            at: peak.at,
+            theta_rad: vec![peak.theta_rad],
+            case: None,
+        };
+        let extras = Extras { search, probes: vec![probe], ..Extras::default() };
+        let text = write(&outcome.analysis.model, &extras).map_err(|fault| format!("rimproof: {fault}."))?;
+        written(path, text.as_bytes())?;
+    }
+    if let Some(folder) = &args.vtk {
+        let result = &outcome.result;
+        let limits = Limits {
+            allowable_mpa: result.allowable_mpa,
+            compressive_allowable_mpa: result.metal.compressive_mpa.map(|mpa| mpa / result.safety_factor),
+        };
+        let solution = &outcome.analysis.solution;
+        let fault = |fault: VtkFault| format!("rimproof: VTK: {fault}.");
+        std::fs::create_dir_all(folder)
+            .map_err(|fault| format!("rimproof: {} could not be made: {fault}.", folder.display()))?;
+        let governing = result.governing.peak.theta_rad;
+        for theta in std::iter::once(&governing).chain(angles) {
+            let name = format!("section_at_{:.1}_deg.vtu", theta.to_degrees());
+            written(&folder.join(name), &section_vtu(solution, 0, *theta, &limits).map_err(fault)?)?;
+        }
+        let wheel = wheel_vtu(solution, 0, usize::from(args.vtk_sectors), &limits).map_err(fault)?;
+        written(&folder.join("wheel.vtu"), &wheel)?;
+    }
+    Ok(())
+}
+
+/// The further angles asked for, in rad.
+fn vtk_angles(args: &CheckArgs) -> Result<Vec<f64>, String> {
+    let angle = |text: &String| {
+        parse(text, Kind::Angle)
+            .map(|quantity| quantity.value)
+            .map_err(|fault| format!("rimproof: --vtk-angle: {}; {}.", fault.found, fault.advice))
+    };
+    args.vtk_angle.iter().map(angle).collect()
+}

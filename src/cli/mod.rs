@@ -1,0 +1,64 @@
+//! Arguments, files, progress, exit codes: the only room that opens files.
+//!
+//! Exit codes: 0 favourable (or done), 1 reject, 2 bad input or not covered, 3 undecided.
+
+mod check;
+mod files;
+mod solve;
+mod survey;
+mod terminal;
+
+use clap::{Parser, Subcommand};
+use std::process::ExitCode;
+
+/// Exit code for input that gives no answer.
+pub(crate) const NO_ANSWER: u8 = 2;
+
+const AFTER_HELP: &str = "\
+How to start:
+  rimproof survey > my-sheave.toml     a blank survey, every field explained
+  (fill it in beside the wheel; write \"not measured\" where you do not know)
+  rimproof check my-sheave.toml        the verdict, with its reasons
+
+Exit codes: 0 favourable, 1 reject, 2 bad input or not covered, 3 undecided.
+
+This is an engineering aid. The code in force, the authority having jurisdiction
+and a licensed engineer decide.";
+
+/// Decides whether a worn lift traction sheave can be cut again, may stay, or must be replaced.
+#[derive(Parser)]
+#[command(name = "rimproof", version, after_help = AFTER_HELP)]
+struct Arguments {
+    #[command(subcommand)]
+    command: Command,
+    /// Threads to use; all cores when not given. The answer never depends on it.
+    #[arg(long, global = true, value_name = "N", value_parser = clap::value_parser!(u16).range(1..))]
+    threads: Option<u16>,
+}
+
+#[derive(Subcommand)]
+enum Command {
+    /// Print a blank survey: what to measure, from where, with what.
+    Survey(survey::SurveyArgs),
+    /// Judge the sheave of a survey and say why.
+    Check(check::CheckArgs),
+    /// Solve an explicit elastic problem of a body of revolution.
+    Solve(solve::SolveArgs),
+}
+
+/// Runs the command line.
+pub fn main() -> ExitCode {
+    let arguments = Arguments::parse();
+    if let Some(threads) = arguments.threads {
+        let pool = rayon::ThreadPoolBuilder::new().num_threads(usize::from(threads)).build_global();
+        if let Err(fault) = pool {
+            eprintln!("rimproof: {threads} threads could not be started: {fault}");
+            return ExitCode::from(NO_ANSWER);
+        }
+    }
+    match arguments.command {
+        Command::Survey(args) => survey::run(&args),
+        Command::Check(args) => check::run(&args),
+        Command::Solve(args) => solve::run(&args),
+    }
+}

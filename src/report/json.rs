@@ -1,0 +1,60 @@
+//! The result as JSON: every number with its unit in its key.
+
+use crate::study::CheckResult;
+use crate::survey::Survey;
+use serde::Serialize;
+use serde_json::{Value, json};
+
+/// Which file the answer belongs to.
+#[derive(Debug, Clone, Serialize)]
+pub struct Input {
+    pub file: String,
+    /// SHA-256 of the survey's bytes, in hexadecimal.
+    pub sha256: String,
+}
+
+/// The whole check as one JSON document.
+///
+/// # Errors
+/// When a value cannot be written, which no finite result does.
+pub fn check_json(survey: &Survey, result: &CheckResult, input: &Input) -> Result<String, serde_json::Error> {
+    let document = json!({
+        "schema": "rimproof.check/1",
+        "program": { "name": "rimproof", "version": env!("CARGO_PKG_VERSION") },
+        "conventions": {
+            "frame": "cylindrical r, theta, z; theta = 0 in the middle of the wrap, positive towards the light side; z along the shaft from the middle of the rim",
+            "stress_order": ["rr", "tt", "zz", "rt", "tz", "rz"],
+            "sign": "tension positive",
+            "units": "unit of every number stands in its key; keys without unit are plain numbers"
+        },
+        "input": input,
+        "exit_code": crate::report::exit_code(result.verdict.word),
+        "result": result,
+        "survey": survey,
+    });
+    let mut text = serde_json::to_string_pretty(&named(document))?;
+    text.push('\n');
+    Ok(text)
+}
+
+/// Names the components of every stress vector, so that no reader has to count.
+fn named(value: Value) -> Value {
+    const NAMES: [&str; 6] = ["rr", "tt", "zz", "rt", "tz", "rz"];
+    match value {
+        Value::Object(map) => Value::Object(
+            map.into_iter()
+                .map(|(key, value)| {
+                    let value = match value {
+                        Value::Array(list) if list.len() == 6 && key.ends_with("_mpa") => {
+                            Value::Object(NAMES.map(str::to_owned).into_iter().zip(list).collect())
+                        }
+                        other => named(other),
+                    };
+                    (key, value)
+                })
+                .collect(),
+        ),
+        Value::Array(list) => Value::Array(list.into_iter().map(named).collect()),
+        other => other,
+    }
+}

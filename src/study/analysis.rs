@@ -1,0 +1,150 @@
+//! One section under its ropes: solved, verified, searched.
+
+use super::loads::{Loaded, loaded, verify_resultant};
+use crate::elastic::{Exclusion, Hit, Iron, Model, Options, Peak, PeakSearch, Region, Solution, solve};
+use crate::geometry::Point;
+use crate::hoist::{Expected, LoadCase};
+use crate::material::Metal;
+use crate::mesh::{PointSize, Sizing};
+use crate::section::Section;
+use crate::strength::BrittleStrength;
+use crate::strength::criteria::{governing_brittle_factor, max_principal_factor};
+use crate::survey::Survey;
+
+use super::CheckFault;
+
+/// Arc per element on fillets of the first mesh (rad): five triangles per quarter circle.
+const FIRST_STEP: f64 = 0.35;
+
+/// A solved section with its highest stresses.
+pub struct Analysis {
+    pub model: Model,
+    pub solution: Solution,
+    pub region: Region,
+    pub expected: Vec<Expected>,
+    /// Relative gap between applied and asked-for resultant of the first case.
+    pub resultant_gap: f64,
+    pub run_in_mm: f64,
+    /// Per case: the place of the highest tension.
+    pub tension: Vec<Peak>,
+    /// Per case: the place where the strength is used most, and the factor there.
+    pub worst: Vec<(Peak, f64)>,
+    /// Searched nodes of the first case, highest tension first.
+    pub ranking: Vec<Hit>,
+}
+
+impl Analysis {
+    pub fn peak_mpa(&self) -> f64 {
+        self.tension[0].principal_mpa[0]
+    }
+}
+
+/// Material of the elastic model.
+pub(crate) fn iron(metal: &Metal) -> Iron {
+    Iron {
+        young_mpa: metal.young_mpa,
+        poisson: metal.poisson,
+        density_t_mm3: metal.density_kg_m3 * 1e-12,
+        expansion_per_k: metal.expansion_per_k,
+    }
+}
+
+/// Factor on ultimate strength at a stress state: maximum principal stress, and for brittle metal the
+/// modified Mohr criterion; for others the equivalent stress too. The smaller governs.
+pub(crate) fn factor(metal: &Metal, principal: &[f64; 3]) -> f64 {
+    match (metal.brittle, metal.compressive_mpa) {
+        (true, Some(compressive_mpa)) => {
+            let strength = BrittleStrength { tensile_mpa: metal.tensile_mpa, compressive_mpa };
+            governing_brittle_factor(principal, strength).factor
+        }
+        (true, None) => max_principal_factor(principal, metal.tensile_mpa),
+        (false, _) => {
+            let tension = max_principal_factor(principal, metal.tensile_mpa);
+            tension.min(metal.tensile_mpa / equivalent_mpa(principal).max(f64::MIN_POSITIVE))
+        }
+    }
+}
+
+/// Equivalent (von Mises) stress of principal values.
+pub(crate) fn equivalent_mpa([a, b, c]: &[f64; 3]) -> f64 {
+    (0.5 * ((a - b).powi(2) + (b - c).powi(2) + (c - a).powi(2))).sqrt()
+}
+
+/// Sizes of the first mesh, finer at the given places.
+pub(crate) fn sizing(at_points: Vec<PointSize>) -> Sizing {
+    Sizing { fillet_step_rad: FIRST_STEP, at_points, ..Sizing::default() }
+}
+
+/// Solves `section` for all `cases` (the first governs) and finds the highest stresses.
+///
+/// # Errors
+/// When the section cannot be meshed or solved, or when forces do not balance.
+pub(crate) fn analyse(
+    survey: &Survey,
+    section: &Section,
+    metal: &Metal,
+    cases: &[LoadCase],
+    at_points: Vec<PointSize>,
+) -> Result<Analysis, CheckFault> {
+    let Loaded { model, expected, run_in_mm } =
+        loaded(survey, section, cases, iron(metal), sizing(at_points));
+    let fence = section.fence_radius_mm;
+    let options = Options::default();
+    let searched = |mesh: &crate::mesh::Mesh| {
+        let mut region = Region::of(&model, mesh, options.least);
+        let exclusion = Exclusion {
+            reason: format!("below r = {fence:.1} mm: {}", section.fence_reason),
+            distance_mm: 0.0,
+        };
+        region.exclude(mesh, exclusion, |p: Point| p.r < fence);
+        region
+    };
+    let solution = solve(&model, searched, &options)?;
+    let region = searched(&solution.mesh);
+    let mut resultant_gap = 0.0f64;
+    for (case, expected) in expected.iter().enumerate() {
+        resultant_gap = resultant_gap.max(verify_resultant(&solution, case, expected)?);
+    }
+    let (mut tension, mut worst, mut ranking) = (Vec::new(), Vec::new(), Vec::new());
+    for harmonics in &solution.cases {
+        let search = PeakSearch::new(&solution.mesh, harmonics, &region);
+        let [by_tension, by_use] =
+            search.rankings(&[&|p: &[f64; 3]| p[0], &|p: &[f64; 3]| 1.0 / factor(metal, p)]);
+        let (Some(first), Some(used)) = (by_tension.first(), by_use.first()) else {
+            return Err(crate::elastic::ElasticFault::NothingToSearch.into());
+        };
+        tension.push(search.peak(first));
+        let used = search.peak(used);
+        worst.push((used, factor(metal, &used.principal_mpa)));
+        if ranking.is_empty() {
+            ranking = by_tension;
+        }
+    }
+    Ok(Analysis { model, solution, region, expected, resultant_gap, run_in_mm, tension, worst, ranking })
+}
+
+/// Places that deserve a finer mesh: the highest tensions, apart from each other, within a tenth of the
+/// highest, with `size_mm` there.
+pub(crate) fn hot_places(analysis: &Analysis, share: f64) -> Vec<PointSize> {
+    let top = analysis.peak_mpa();
+    let mut places: Vec<PointSize> = Vec::new();
+    let used = analysis.worst.first().map(|(peak, _)| peak.node);
+    let hot = analysis.ranking.iter().take_while(|hit| hit.score > 0.9 * top).map(|hit| hit.node);
+    for node in hot.chain(used) {
+        let (side, at) = (local_side(analysis, node), analysis.solution.mesh.nodes[node]);
+        if places.iter().all(|place| place.at.distance(at) > 4.0 * side) {
+            places.push(PointSize { at, size_mm: share * side });
+        }
+        if places.len() == 6 {
+            break;
+        }
+    }
+    places
+}
+
+/// Shortest triangle side at a node (mm).
+fn local_side(analysis: &Analysis, node: usize) -> f64 {
+    let mesh = &analysis.solution.mesh;
+    let own = mesh.triangles.iter().filter(|triangle| triangle.contains(&node));
+    own.map(|t| mesh.nodes[t[0]].distance(mesh.nodes[t[1]])).fold(f64::INFINITY, f64::min).min(10.0)
+}

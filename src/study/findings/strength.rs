@@ -1,0 +1,166 @@
+//! Peak tension, section stress, notch-averaged stress and criterion against ultimate strength.
+
+use super::Inputs;
+use crate::section::Kind;
+use crate::units::Kind as Quantity;
+use crate::verdict::{Amount, Check, Sense, Standing, Status};
+
+pub(super) fn checks(inputs: &Inputs) -> Vec<Check> {
+    let governing = inputs.governing;
+    let allowable = inputs.allowable_mpa();
+    let print = &inputs.survey.print;
+    let show = |mpa: f64| print.show(Quantity::Stress, mpa);
+    let source = format!(
+        "ultimate strength {} over {}: ASME A17.1/CSA B44 clause 2.24.3.1 (clause number from memory) for the car at rest with rated load",
+        show(inputs.metal.tensile_mpa),
+        inputs.safety_factor
+    );
+    let at_most = |key, name: &str, found: f64| {
+        let (found, limit) = (Amount::of(Quantity::Stress, found), Amount::of(Quantity::Stress, allowable));
+        Check::compare(key, name, Standing::Strength, Sense::AtMost, found, limit).source(source.clone())
+    };
+    let peak = governing.peak.principal_mpa[0];
+    let mut list = Vec::new();
+
+    let section = governing.wall.as_ref().map(|wall| {
+        at_most("section_stress", "section stress", wall.section_mpa)
+            .basis(format!(
+                "membrane and bending through the wall of {} at the governing place, components first, then the principal value",
+                print.show(Quantity::Length, wall.length_mm)
+            ))
+            .remark(format!(
+                "The stress through the whole wall, {}, is above the allowable {}: the section is too thin.",
+                show(wall.section_mpa),
+                show(allowable)
+            ))
+    });
+    let notch = governing.notch_mpa.zip(governing.critical_distance_mm).map(|(mpa, distance)| {
+        at_most("notch_stress", "notch-averaged stress", mpa)
+            .basis(format!(
+                "highest tension at the iron's critical distance L = {} (point method at L/2 and line method over 2L, the larger; Taylor, The Theory of Critical Distances, 2007)",
+                print.show(Quantity::Length, distance)
+            ))
+            .remark(format!(
+                "Even averaged over the iron's critical distance the tension is {}, above the allowable {}.",
+                show(mpa),
+                show(allowable)
+            ))
+    });
+    let holds = |check: &Option<Check>| check.as_ref().is_some_and(|c| c.status == Status::Holds);
+    let settled_below = |check: &Option<Check>| check.is_none() || holds(check);
+
+    let bound = governing.bound_mpa;
+    let mut tension = at_most("peak_tension", "peak tension", peak)
+        .basis(format!(
+            "highest principal stress anywhere in rim and web, at any angle: {} ± {}; {}",
+            show(peak),
+            show(bound),
+            governing.peak_words
+        ))
+        .remark(format!(
+            "The highest tension, {} in the {}, is above the allowable {} (factor {:.1} instead of {}).",
+            show(peak),
+            governing.peak_words,
+            show(allowable),
+            governing.tension_factor,
+            inputs.safety_factor
+        ));
+    let brittle_peak = inputs.metal.brittle && inputs.metal.toughness_n_mm15.is_some();
+    if (peak - allowable).abs() <= bound {
+        tension.status = Status::Open;
+        tension.remark = Some(format!(
+            "The highest tension, {} ± {}, cannot be told from the allowable {}.",
+            show(peak),
+            show(bound),
+            show(allowable)
+        ));
+        tension.settle = Some("A shallower cut or a larger corner radius takes the stress clear of the allowable; a measured strength of this casting moves the allowable.".into());
+    } else if tension.status == Status::Fails && brittle_peak && holds(&section) && settled_below(&notch) {
+        tension.status = Status::Open;
+        tension.remark = Some(format!(
+            "The highest tension, {} in the {}, is above the allowable {}, but the stress through the wall and the stress averaged over the iron's own distance are below it: a matter for the engineer's judgement.",
+            show(peak),
+            governing.peak_words,
+            show(allowable)
+        ));
+        tension.settle = Some(settle_corner(inputs));
+    }
+    list.push(tension);
+
+    let factor = Check::compare(
+        "least_factor",
+        criterion_name(inputs),
+        Standing::Strength,
+        Sense::AtLeast,
+        Amount::plain(governing.least_factor),
+        Amount::plain(inputs.safety_factor),
+    )
+    .basis(format!("smallest factor on ultimate strength anywhere: {}", governing.least_factor_words))
+    .source(criterion_source(inputs))
+    .remark(format!(
+        "The factor on ultimate strength is {:.1} in the {}; {} is asked.",
+        governing.least_factor, governing.least_factor_words, inputs.safety_factor
+    ));
+    // The factor at the same place is the peak tension in another form: it adds no second reason.
+    let same = governing.least_factor_peak.at.distance(governing.peak.at) < 1.0;
+    let repeats = same && list[0].status != Status::Holds && factor.status == Status::Fails;
+    list.push(if repeats { Check { status: Status::Noted, ..factor } } else { factor });
+    list.extend(section);
+    list.extend(notch);
+    list.extend(lower_bound(inputs));
+    list
+}
+
+fn criterion_name(inputs: &Inputs) -> &'static str {
+    if inputs.metal.brittle && inputs.metal.compressive_mpa.is_some() {
+        "factor by maximum principal stress and modified Mohr"
+    } else if inputs.metal.brittle {
+        "factor by maximum principal stress"
+    } else {
+        "factor by maximum principal and equivalent stress"
+    }
+}
+
+fn criterion_source(inputs: &Inputs) -> &'static str {
+    if inputs.metal.brittle {
+        "modified Mohr: Shigley, Mechanical Engineering Design, chapter 5, equation 5-32 (number from memory)"
+    } else {
+        "equivalent stress after von Mises: Shigley, Mechanical Engineering Design, chapter 5"
+    }
+}
+
+/// What would take a slot's corner out of the decision.
+fn settle_corner(inputs: &Inputs) -> String {
+    if inputs.governing.peak_words.contains("slot") {
+        "A larger radius at the slot's corners or a shallower cut lowers the peak; rerun the check with the radius the shop will cut.".into()
+    } else {
+        "A shallower cut lowers the peak; a measured strength of this casting moves the allowable.".into()
+    }
+}
+
+/// The section at the lower bound of the estimated thinnest wall.
+fn lower_bound(inputs: &Inputs) -> Option<Check> {
+    let place = inputs.places.iter().find(|place| place.kind == Kind::LowerBound)?;
+    let name = "factor at the lower bound of the thinnest wall";
+    let settle = "Measure the wall at more stations, or search for the thin spot with an ultrasonic scan.";
+    let Some(factor) = place.factor else {
+        let remark = "At the lower bound of the thinnest wall no rim is left to compute.";
+        let check = Check::without_numbers("bound_factor", name, Standing::Strength, Status::Open, remark);
+        return Some(check.settle(settle));
+    };
+    let (found, limit) = (Amount::plain(factor), Amount::plain(inputs.safety_factor));
+    let mut check = Check::compare("bound_factor", name, Standing::Strength, Sense::AtLeast, found, limit)
+        .basis("the same analysis with every wall at its one-sided 95 % bound")
+        .source("prediction interval of the once-around fit (Student's t)")
+        .remark(format!(
+            "The walls may be thinner than estimated: at their lower bound the factor is {factor:.1}, {} is asked.",
+            inputs.safety_factor
+        ))
+        .settle(settle);
+    if check.status == Status::Fails {
+        // An uncertain wall leaves the matter open; where the estimate fails already it adds nothing.
+        let estimate_holds = inputs.governing.least_factor >= inputs.safety_factor;
+        check.status = if estimate_holds { Status::Open } else { Status::Noted };
+    }
+    Some(check)
+}

@@ -1,0 +1,176 @@
+//! What a check hands out: plain values for reports, JSON and further studies.
+
+use super::ThroughWall;
+use crate::elastic::{Balance, BlockStep, Exclusion, Peak};
+use crate::hoist::{CaseKind, LoadCase};
+use crate::material::Metal;
+use crate::mesh::Quality;
+use crate::section::{Kind, Section, State, UncleanGroove, WallLeft};
+use crate::survey::thin_spot::ThinSpot;
+use crate::verdict::{Check, Verdict};
+use serde::Serialize;
+
+/// The findings together with the fields they come from.
+pub struct Outcome {
+    pub result: CheckResult,
+    /// The section at the governing place.
+    pub section: Section,
+    /// The finest analysis of the governing place.
+    pub analysis: super::Analysis,
+}
+
+/// The whole answer of one check.
+#[derive(Debug, Clone, Serialize)]
+pub struct CheckResult {
+    pub verdict: Verdict,
+    pub checks: Vec<Check>,
+    /// The state that is judged.
+    pub state: State,
+    pub cut_depth_mm: Option<f64>,
+    pub loads: Loads,
+    pub metal: Metal,
+    pub safety_factor: f64,
+    pub allowable_mpa: f64,
+    pub places: Vec<PlaceResult>,
+    pub thin_spots: Vec<Option<ThinSpot>>,
+    pub governing: Governing,
+    pub cases: Vec<CaseResult>,
+    pub variants: Vec<Variant>,
+    pub facts: Facts,
+    pub unclean: Vec<UncleanGroove>,
+    pub convergence: Convergence,
+    /// What the answer rests on besides measurements.
+    pub assumptions: Vec<String>,
+    /// What is not known and stays open.
+    pub missing: Vec<String>,
+    pub cautions: Vec<String>,
+}
+
+/// Rope tensions and how they came about.
+#[derive(Debug, Clone, Serialize)]
+pub struct Loads {
+    /// The case that is judged, with its unequal tensions.
+    pub judged: LoadCase,
+    pub cases: Vec<LoadCase>,
+    /// Groove that carries the hottest rope (counted from 1); `None` when tensions are as measured.
+    pub hottest_groove: Option<usize>,
+    pub spread: f64,
+    /// Vector sum of the rope pulls, and what the tractions on the seats add up to (N).
+    pub pulls_n: f64,
+    pub applied_n: f64,
+    pub reaction_n: f64,
+    pub moment_nmm: f64,
+    pub run_in_mm: f64,
+}
+
+/// One place around the rim.
+#[derive(Debug, Clone, Serialize)]
+pub struct PlaceResult {
+    pub kind: Kind,
+    pub name: String,
+    pub walls: Vec<WallLeft>,
+    /// Highest tension there (first mesh), `None` when no section can be built.
+    pub peak_mpa: Option<f64>,
+    pub factor: Option<f64>,
+    pub peak_place: Option<String>,
+    /// Why there is no stress.
+    pub fault: Option<String>,
+}
+
+/// The governing place in detail.
+#[derive(Debug, Clone, Serialize)]
+pub struct Governing {
+    /// Index into `places`.
+    pub place: usize,
+    pub peak: Peak,
+    pub peak_words: String,
+    /// Bound on the error of the peak from mesh and series (MPa).
+    pub bound_mpa: f64,
+    /// Factor on ultimate strength at the highest tension.
+    pub tension_factor: f64,
+    /// Smallest factor anywhere, by the criterion that fits the metal, and its place.
+    pub least_factor: f64,
+    pub least_factor_peak: Peak,
+    pub least_factor_words: String,
+    pub equivalent_mpa: f64,
+    pub wall: Option<ThroughWall>,
+    /// Stress at the iron's critical distance (MPa), for gray iron.
+    pub notch_mpa: Option<f64>,
+    pub critical_distance_mm: Option<f64>,
+    /// Highest tension on each named part of the section (MPa), first mesh to last.
+    pub parts: Vec<(String, f64)>,
+}
+
+/// A load case at the governing place.
+#[derive(Debug, Clone, Serialize)]
+pub struct CaseResult {
+    pub kind: CaseKind,
+    pub name: String,
+    pub heavy_n: f64,
+    pub light_n: f64,
+    pub peak_mpa: f64,
+    pub least_factor: f64,
+    pub peak_words: String,
+}
+
+/// The peak under another assumption about the ropes.
+#[derive(Debug, Clone, Serialize)]
+pub struct Variant {
+    pub name: String,
+    pub peak_mpa: f64,
+    /// Change against the judged case on the same mesh, relative.
+    pub change: f64,
+}
+
+/// Dimensions that follow from the survey.
+#[derive(Debug, Clone, Serialize)]
+pub struct Facts {
+    pub grooves: Vec<GrooveFacts>,
+    pub least_diameter_ratio: f64,
+    pub pressure_mpa: Option<f64>,
+    pub pressure_limit_mpa: Option<f64>,
+    pub rope_speed_m_s: Option<f64>,
+    /// Car speed after the cut, in proportion to the pitch diameter.
+    pub car_speed_after_m_s: Option<f64>,
+    pub traction: Vec<TractionFact>,
+}
+
+#[derive(Debug, Clone, Serialize)]
+pub struct GrooveFacts {
+    pub groove: usize,
+    pub depth_now_mm: f64,
+    pub depth_judged_mm: f64,
+    pub pitch_diameter_now_mm: f64,
+    pub pitch_diameter_judged_mm: f64,
+}
+
+/// Traction in one case: ratio of tensions against what friction can hold.
+#[derive(Debug, Clone, Serialize)]
+pub struct TractionFact {
+    pub case: String,
+    pub ratio: f64,
+    pub limit: f64,
+    pub friction: f64,
+    /// True when the ratio must not exceed the limit, false when it must reach it.
+    pub at_most: bool,
+}
+
+/// How the governing stress settled with mesh and harmonics.
+#[derive(Debug, Clone, Serialize)]
+pub struct Convergence {
+    pub meshes: Vec<MeshStep>,
+    pub blocks: Vec<BlockStep>,
+    pub balance: Balance,
+    /// Largest relative gap between applied and asked-for resultant.
+    pub resultant_gap: f64,
+    pub residual: f64,
+    pub exclusions: Vec<Exclusion>,
+}
+
+#[derive(Debug, Clone, Serialize)]
+pub struct MeshStep {
+    pub quality: Quality,
+    pub unknowns: usize,
+    pub last_harmonic: usize,
+    pub peak_mpa: f64,
+}
