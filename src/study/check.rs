@@ -2,17 +2,20 @@
 
 use super::analysis::{Analysis, analyse, hot_places};
 use super::findings::{self, Inputs};
+use super::hottest::{place_hottest_rope, roped_groove};
+use super::others::{other_cases, variants};
 use super::places::{Around, places};
+use super::refine::refine;
 use super::result::*;
 use super::through_wall::ThroughWall;
 use super::words::place_words;
 use super::{CheckFault, rules};
 use crate::elastic::Peak;
-use crate::hoist::{LoadCase, load_cases};
+use crate::hoist::load_cases;
 use crate::material::{self, Metal};
 use crate::section::{Kind, Place, Section, State, cut_depth_mm};
 use crate::strength::fracture::critical_distance_mm;
-use crate::survey::{Creep, Cut, Given, GrooveShape, MetalKind, Survey};
+use crate::survey::{Cut, Survey};
 use crate::verdict::judge;
 
 /// What is asked of a check besides its survey.
@@ -21,11 +24,6 @@ pub struct Asked {
     /// Solve other assumptions about rope creep and contact too.
     pub variants: bool,
 }
-
-/// The peak may still move by this share between the last two meshes.
-const MESH_TOLERANCE: f64 = 0.01;
-/// Most refinements of the governing section beyond the second mesh.
-const REFINEMENTS: usize = 2;
 
 /// Runs a check from survey to verdict. `progress` is told in plain words what is being done.
 ///
@@ -160,6 +158,20 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
     Ok(Outcome { result, section, analysis })
 }
 
+fn metal(survey: &Survey) -> Result<Metal, CheckFault> {
+    let facts = &survey.material;
+    let softest = facts.hardness_hb.iter().copied().reduce(f64::min);
+    Ok(material::from_facts(&material::Facts {
+        kind: facts.kind,
+        class: facts.class,
+        tensile_mpa: facts.tensile_mpa,
+        yield_mpa: facts.yield_mpa,
+        elongation: facts.elongation,
+        hardness_hb: softest,
+        section_mm: None,
+    })?)
+}
+
 type Built = Result<Section, Vec<crate::section::SectionFault>>;
 
 /// Sections of all places. A station that makes none is a fault; an estimate that makes none is a finding.
@@ -178,64 +190,6 @@ fn build_all(survey: &Survey, state: State, around: &Around) -> Result<Vec<Built
 fn first_fault(built: &[Built], around: &Around) -> CheckFault {
     let faults = built.iter().find_map(|section| section.as_ref().err()).cloned().unwrap_or_default();
     CheckFault::Section(faults, around.places.first().map(Place::name).unwrap_or_default())
-}
-
-fn metal(survey: &Survey) -> Result<Metal, CheckFault> {
-    let facts = &survey.material;
-    let kind = match facts.kind {
-        MetalKind::GrayIron => material::MetalKind::GrayIron,
-        MetalKind::DuctileIron => material::MetalKind::DuctileIron,
-        MetalKind::CastSteel => material::MetalKind::CastSteel,
-        MetalKind::Steel => material::MetalKind::Steel,
-        MetalKind::Bronze => material::MetalKind::Bronze,
-        MetalKind::Unknown => material::MetalKind::Unknown,
-    };
-    let hardness = facts.hardness_hb.iter().copied().fold(f64::INFINITY, f64::min);
-    Ok(material::from_facts(&material::Facts {
-        kind,
-        class: facts.class,
-        tensile_mpa: facts.tensile_mpa,
-        yield_mpa: facts.yield_mpa,
-        elongation: facts.elongation,
-        hardness_hb: hardness.is_finite().then_some(hardness),
-        section_mm: None,
-    })?)
-}
-
-/// Groove number (from 1) that the rope with this index runs in.
-fn roped_groove(survey: &Survey, rope: usize) -> usize {
-    let roped = survey.grooves.roped.iter().enumerate().filter(|(_, roped)| **roped);
-    roped.map(|(index, _)| index + 1).nth(rope).unwrap_or(1)
-}
-
-/// Puts the hottest rope where it raises the highest tension most, tried groove by groove at the place
-/// with the thinnest wall. Measured tensions stay where they were measured.
-fn place_hottest_rope(
-    survey: &Survey,
-    metal: &Metal,
-    rated: &LoadCase,
-    built: &[Built],
-    progress: &dyn Fn(&str),
-) -> Result<(LoadCase, Option<usize>), CheckFault> {
-    let spread = survey.load.tension_spread;
-    if matches!(survey.load.given, Given::PerRope { .. }) || spread == 0.0 || rated.heavy_n.len() < 2 {
-        return Ok((rated.clone(), None));
-    }
-    let thinnest = |section: &Section| {
-        section.walls.iter().filter_map(|wall| wall.least_mm).fold(f64::INFINITY, f64::min)
-    };
-    let section = built
-        .iter()
-        .filter_map(|section| section.as_ref().ok())
-        .min_by(|a, b| thinnest(a).total_cmp(&thinnest(b)));
-    let Some(section) = section else { return Ok((rated.clone(), None)) };
-    progress("which groove takes the hottest rope worst");
-    let cases: Vec<LoadCase> =
-        (0..rated.heavy_n.len()).map(|rope| rated.with_hottest(rope, spread)).collect();
-    let analysis = analyse(survey, section, metal, &cases, Vec::new())?;
-    let use_of = |rope: usize| 1.0 / analysis.worst[rope].1;
-    let worst = (0..cases.len()).max_by(|a, b| use_of(*a).total_cmp(&use_of(*b))).unwrap_or(0);
-    Ok((cases[worst].clone(), Some(worst)))
 }
 
 fn place_result(survey: &Survey, place: &Place, section: &Built, analysis: Option<&Analysis>) -> PlaceResult {
@@ -269,144 +223,6 @@ fn contenders(places: &[Place], analyses: &[Option<Analysis>]) -> Vec<usize> {
     let severest = factors.first().map_or(f64::NAN, |(_, factor)| *factor);
     factors.retain(|(_, factor)| *factor <= severest * (1.0 + FIRST_MESH_ERROR));
     factors.into_iter().take(3).map(|(index, _)| index).collect()
-}
-
-struct Refined {
-    analysis: Analysis,
-    meshes: Vec<MeshStep>,
-    bound_mpa: f64,
-}
-
-/// Finer meshes at the hot places until the peak stands still; the last step bounds what is left.
-///
-/// The stress error of quadratic triangles falls with the square of their size, so the step between two
-/// meshes of halved size is about three times what is left; the whole step is taken as the bound.
-fn refine(
-    survey: &Survey,
-    section: &Section,
-    metal: &Metal,
-    judged: &LoadCase,
-    first: Analysis,
-    second: Analysis,
-) -> Result<Refined, CheckFault> {
-    let step = |analysis: &Analysis| MeshStep {
-        quality: analysis.solution.mesh.quality,
-        unknowns: analysis.solution.cost.unknowns,
-        last_harmonic: analysis.solution.last_harmonic(),
-        peak_mpa: analysis.peak_mpa(),
-    };
-    let mut meshes = vec![step(&first), step(&second)];
-    let mut bound_mpa = (second.peak_mpa() - first.peak_mpa()).abs();
-    let mut analysis = second;
-    for _ in 0..REFINEMENTS {
-        let places = hot_places(&analysis, 0.5);
-        let next = analyse(survey, section, metal, std::slice::from_ref(judged), places)?;
-        let change = (next.peak_mpa() - analysis.peak_mpa()).abs();
-        // A step that happens to be small must not hide a larger one before it.
-        bound_mpa = change.max(bound_mpa / 4.0);
-        meshes.push(step(&next));
-        analysis = next;
-        if bound_mpa < MESH_TOLERANCE * analysis.peak_mpa() {
-            break;
-        }
-    }
-    let tail = analysis.solution.blocks.last().map_or(0.0, |block| block.change * block.peak_mpa);
-    Ok(Refined { analysis, meshes, bound_mpa: bound_mpa + tail })
-}
-
-fn other_cases(
-    survey: &Survey,
-    section: &Section,
-    metal: &Metal,
-    cases: &[LoadCase],
-    hottest: Option<usize>,
-) -> Result<Vec<CaseResult>, CheckFault> {
-    if cases.is_empty() {
-        return Ok(Vec::new());
-    }
-    let spread = survey.load.tension_spread;
-    let placed: Vec<LoadCase> = cases
-        .iter()
-        .map(|case| hottest.map_or_else(|| case.clone(), |rope| case.with_hottest(rope, spread)))
-        .collect();
-    let analysis = analyse(survey, section, metal, &placed, Vec::new())?;
-    let mut results = Vec::new();
-    for (index, case) in cases.iter().enumerate() {
-        let peak = analysis.tension[index];
-        results.push(CaseResult {
-            kind: case.kind,
-            name: case.kind.name().to_owned(),
-            heavy_n: case.mean_heavy_n(),
-            light_n: case.mean_light_n(),
-            peak_mpa: peak.principal_mpa[0],
-            least_factor: analysis.worst[index].1,
-            peak_words: place_words(survey, section, peak.at, peak.theta_rad),
-        });
-    }
-    Ok(results)
-}
-
-/// The judged case under other assumptions about creep and about the ropes' support.
-fn variants(
-    survey: &Survey,
-    state: State,
-    place: &Place,
-    section: &Section,
-    metal: &Metal,
-    judged: &LoadCase,
-) -> Result<Vec<Variant>, CheckFault> {
-    let one = |survey: &Survey, section: &Section| -> Result<f64, CheckFault> {
-        Ok(analyse(survey, section, metal, std::slice::from_ref(judged), Vec::new())?.peak_mpa())
-    };
-    let base = one(survey, section)?;
-    let friction = match survey.roping.creep {
-        Creep::ActiveArcHeavy { friction } | Creep::ActiveArcLight { friction } => friction,
-        // Twice what the whole wrap would need, so that half of it rests.
-        Creep::WholeWrap => 2.0 * judged.ratio().ln() / survey.roping.wrap_rad,
-    };
-    let mut list = Vec::new();
-    let mut add = |name: String, peak_mpa: f64| {
-        list.push(Variant { name, peak_mpa, change: peak_mpa / base - 1.0 });
-    };
-    if friction > 0.0 {
-        for (creep, name) in [
-            (Creep::WholeWrap, "rope creeps over the whole wrap".to_owned()),
-            (
-                Creep::ActiveArcLight { friction },
-                format!("rope creeps at the light side only, friction {friction:.3}"),
-            ),
-            (
-                Creep::ActiveArcHeavy { friction },
-                format!("rope creeps at the heavy side only, friction {friction:.3}"),
-            ),
-        ] {
-            let mut other = survey.clone();
-            other.roping.creep = creep;
-            if creep != survey.roping.creep {
-                add(name, one(&other, section)?);
-            }
-        }
-    }
-    if let Some(bedded) = bedded(survey)
-        && let Ok(section) = Section::build(&bedded, state, place)
-    {
-        add("ropes bed into the whole seat".to_owned(), one(&bedded, &section)?);
-    }
-    Ok(list)
-}
-
-/// The survey without its stated support angles, when it states any: the ropes then touch the whole seat.
-fn bedded(survey: &Survey) -> Option<Survey> {
-    let mut other = survey.clone();
-    let mut stated = false;
-    for shape in other.grooves.now.iter_mut().chain(other.grooves.cut_to.as_mut()) {
-        if let GrooveShape::Round { support_angle_rad, .. }
-        | GrooveShape::Undercut { support_angle_rad, .. } = shape
-        {
-            stated |= support_angle_rad.take().is_some();
-        }
-    }
-    stated.then_some(other)
 }
 
 /// Highest tension on every named part of the section.

@@ -5,6 +5,7 @@
 //! Axial positions are measured along the shaft from the middle of the rim; grooves count from the
 //! side of negative positions, groove 1 first. Depths are measured from the rim edge towards the shaft.
 
+pub use crate::material::MetalKind;
 use crate::units::PrintUnits;
 use serde::Serialize;
 
@@ -325,17 +326,6 @@ pub enum Side {
     Groove1,
     /// The other side.
     LastGroove,
-}
-
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "snake_case")]
-pub enum MetalKind {
-    GrayIron,
-    DuctileIron,
-    CastSteel,
-    Steel,
-    Bronze,
-    Unknown,
 }
 
 #[derive(Debug, Clone, Serialize)]

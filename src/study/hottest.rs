@@ -1,0 +1,44 @@
+//! Which groove carries the hottest rope.
+
+use super::CheckFault;
+use super::analysis::analyse;
+use crate::hoist::LoadCase;
+use crate::material::Metal;
+use crate::section::{Section, SectionFault};
+use crate::survey::{Given, Survey};
+
+/// Groove number (from 1) that the rope with this index runs in.
+pub(super) fn roped_groove(survey: &Survey, rope: usize) -> usize {
+    let roped = survey.grooves.roped.iter().enumerate().filter(|(_, roped)| **roped);
+    roped.map(|(index, _)| index + 1).nth(rope).unwrap_or(1)
+}
+
+/// Puts the hottest rope where it raises the highest tension most, tried groove by groove at the place
+/// with the thinnest wall. Measured tensions stay where they were measured.
+pub(super) fn place_hottest_rope(
+    survey: &Survey,
+    metal: &Metal,
+    rated: &LoadCase,
+    built: &[Result<Section, Vec<SectionFault>>],
+    progress: &dyn Fn(&str),
+) -> Result<(LoadCase, Option<usize>), CheckFault> {
+    let spread = survey.load.tension_spread;
+    if matches!(survey.load.given, Given::PerRope { .. }) || spread == 0.0 || rated.heavy_n.len() < 2 {
+        return Ok((rated.clone(), None));
+    }
+    let thinnest = |section: &Section| {
+        section.walls.iter().filter_map(|wall| wall.least_mm).fold(f64::INFINITY, f64::min)
+    };
+    let section = built
+        .iter()
+        .filter_map(|section| section.as_ref().ok())
+        .min_by(|a, b| thinnest(a).total_cmp(&thinnest(b)));
+    let Some(section) = section else { return Ok((rated.clone(), None)) };
+    progress("which groove takes the hottest rope worst");
+    let cases: Vec<LoadCase> =
+        (0..rated.heavy_n.len()).map(|rope| rated.with_hottest(rope, spread)).collect();
+    let analysis = analyse(survey, section, metal, &cases, Vec::new())?;
+    let use_of = |rope: usize| 1.0 / analysis.worst[rope].1;
+    let worst = (0..cases.len()).max_by(|a, b| use_of(*a).total_cmp(&use_of(*b))).unwrap_or(0);
+    Ok((cases[worst].clone(), Some(worst)))
+}
