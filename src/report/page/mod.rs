@@ -1,0 +1,218 @@
+//! The page a shop reads in its terminal.
+
+mod checks;
+mod loads;
+mod walls;
+
+use super::Input;
+use crate::section::State;
+use crate::study::CheckResult;
+use crate::survey::Survey;
+use crate::units::Kind as Quantity;
+use crate::verdict::{Amount, Word};
+use anstyle::{AnsiColor, Style};
+use comfy_table::{CellAlignment, ContentArrangement, LineStyle, Table, TableStyle};
+use std::fmt::Write as _;
+
+/// The whole page; `colour` marks the verdict, `width` is the terminal's.
+pub fn check_page(
+    survey: &Survey,
+    result: &CheckResult,
+    input: &Input,
+    colour: bool,
+    width: usize,
+) -> String {
+    let page = Page { survey, result, colour, width: width.clamp(60, 120) };
+    let mut out = String::new();
+    page.head(input, &mut out);
+    page.verdict(&mut out);
+    page.stress(&mut out);
+    page.walls(&mut out);
+    page.checks(&mut out);
+    page.loads(&mut out);
+    page.trust(&mut out);
+    page.list("What this answer assumes", &result.assumptions, &mut out);
+    page.list("Not measured, and therefore not judged", &result.missing, &mut out);
+    page.list("Cautions", &result.cautions, &mut out);
+    out
+}
+
+struct Page<'a> {
+    survey: &'a Survey,
+    result: &'a CheckResult,
+    colour: bool,
+    width: usize,
+}
+
+impl Page<'_> {
+    fn show(&self, kind: Quantity, value: f64) -> String {
+        self.survey.print.show(kind, value)
+    }
+
+    /// "1720 ± 15 psi (11.9 ± 0.1 MPa)": the bound with the digits of the value.
+    fn show_with_bound(&self, kind: Quantity, value: f64, bound: f64) -> String {
+        let print = &self.survey.print;
+        let like = |number: String, bound: f64| {
+            let decimals = number.split_once('.').map_or(0, |(_, digits)| digits.len());
+            let least = 10f64.powi(-(decimals as i32));
+            format!("{number} ± {:.decimals$}", bound.max(least))
+        };
+        let own = print.unit(kind).map_or(bound, |unit| unit.from_inside(bound));
+        let first = format!("{} {}", like(print.number(kind, value), own), print.name(kind));
+        if print.name(kind) == kind.inside() {
+            return first;
+        }
+        format!("{first} ({} {})", like(print.number_si(kind, value), bound), kind.inside())
+    }
+
+    fn amount(&self, amount: Amount) -> String {
+        match amount.kind {
+            Some(kind) => self.show(kind, amount.value),
+            None => plain(amount.value),
+        }
+    }
+
+    fn paint(&self, text: &str, style: Style) -> String {
+        if self.colour { format!("{style}{text}{style:#}") } else { text.to_owned() }
+    }
+
+    fn title(&self, text: &str, out: &mut String) {
+        let _ = writeln!(out, "\n{}", self.paint(text, Style::new().bold()));
+    }
+
+    fn paragraph(&self, text: &str, indent: &str, out: &mut String) {
+        let options = textwrap::Options::new(self.width)
+            .initial_indent(indent)
+            .subsequent_indent("  ")
+            .break_words(false);
+        for line in textwrap::wrap(text, options) {
+            let _ = writeln!(out, "{line}");
+        }
+    }
+
+    fn list(&self, title: &str, lines: &[String], out: &mut String) {
+        if lines.is_empty() {
+            return;
+        }
+        self.title(title, out);
+        for line in lines {
+            self.paragraph(line, "- ", out);
+        }
+    }
+
+    fn head(&self, input: &Input, out: &mut String) {
+        let job = &self.survey.job;
+        let _ =
+            writeln!(out, "{}", self.paint(&format!("{} · {}", job.name, job.sheave), Style::new().bold()));
+        let who = [("surveyed by", &job.surveyor), ("on", &job.date), ("with", &job.instruments)];
+        let known: Vec<String> =
+            who.iter().filter_map(|(word, value)| value.as_ref().map(|v| format!("{word} {v}"))).collect();
+        if !known.is_empty() {
+            self.paragraph(&known.join(" "), "", out);
+        }
+        let _ = writeln!(
+            out,
+            "rimproof {} · {} · sha256 {}",
+            env!("CARGO_PKG_VERSION"),
+            input.file,
+            &input.sha256[..12.min(input.sha256.len())]
+        );
+    }
+
+    fn verdict(&self, out: &mut String) {
+        let verdict = &self.result.verdict;
+        let colour = match verdict.word {
+            Word::MayBeCut | Word::MayStay => AnsiColor::Cyan,
+            Word::Reject => AnsiColor::Magenta,
+            Word::Undecided => AnsiColor::Yellow,
+        };
+        let style = Style::new().bold().fg_color(Some(colour.into()));
+        let asked = match (self.result.state, self.result.cut_depth_mm) {
+            (State::Cut, Some(depth)) => {
+                format!("asked: cut all seats to {} below the rim edge", self.show(Quantity::Length, depth))
+            }
+            _ => "asked: judge the sheave as it is".to_owned(),
+        };
+        let _ = writeln!(out, "\n{}  ({asked})", self.paint(verdict.word.text(), style));
+        for head in &verdict.heads {
+            self.paragraph(head, "! ", out);
+        }
+        self.paragraph(&verdict.reason, "", out);
+        for settle in &verdict.settle {
+            self.paragraph(&format!("To settle it: {settle}"), "", out);
+        }
+    }
+
+    fn stress(&self, out: &mut String) {
+        let governing = &self.result.governing;
+        let stress = |mpa: f64| self.show(Quantity::Stress, mpa);
+        self.title("Highest tension", out);
+        let place = &self.result.places[governing.place];
+        self.paragraph(
+            &format!(
+                "{} in the {}; place around the rim: {}.",
+                self.show_with_bound(Quantity::Stress, governing.peak.principal_mpa[0], governing.bound_mpa),
+                governing.peak_words,
+                place.name
+            ),
+            "",
+            out,
+        );
+        let mut table = self.table(&["stress", "found", "allowed", "factor on ultimate"]);
+        let ultimate = self.result.metal.tensile_mpa;
+        let mut row = |name: &str, mpa: f64| {
+            let allowed = self.result.allowable_mpa;
+            table.add_row(vec![
+                name.to_owned(),
+                stress(mpa),
+                stress(allowed),
+                format!("{:.1}", ultimate / mpa),
+            ]);
+        };
+        row("peak", governing.peak.principal_mpa[0]);
+        if let Some(notch) = governing.notch_mpa {
+            row("averaged at the iron's own distance", notch);
+        }
+        if let Some(wall) = &governing.wall {
+            row("through the wall (section)", wall.section_mpa);
+        }
+        let _ = writeln!(out, "{table}");
+        self.paragraph(
+            &format!(
+                "Smallest factor by the criterion for this metal: {:.1} in the {}.",
+                governing.least_factor, governing.least_factor_words
+            ),
+            "",
+            out,
+        );
+        let parts: Vec<String> = governing
+            .parts
+            .iter()
+            .take(5)
+            .map(|(part, mpa)| format!("{part} {}", self.short_stress(*mpa)))
+            .collect();
+        self.paragraph(&format!("Highest tension by part: {}.", parts.join(", ")), "", out);
+    }
+
+    fn short_stress(&self, mpa: f64) -> String {
+        let print = &self.survey.print;
+        format!("{} {}", print.number(Quantity::Stress, mpa), print.name(Quantity::Stress))
+    }
+
+    fn table(&self, header: &[&str]) -> Table {
+        let mut table = Table::new();
+        table
+            .load_style(TableStyle::new().header_separator(LineStyle::none().fill('─').junction('─')))
+            .set_content_arrangement(ContentArrangement::Dynamic)
+            .set_width(self.width as u16)
+            .set_header(header);
+        for column in table.column_iter_mut().skip(1) {
+            column.set_cell_alignment(CellAlignment::Right);
+        }
+        table
+    }
+}
+
+fn plain(value: f64) -> String {
+    if value.fract() == 0.0 && value.abs() < 1e6 { format!("{value:.0}") } else { format!("{value:.2}") }
+}
