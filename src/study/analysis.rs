@@ -16,6 +16,15 @@ use super::CheckFault;
 /// Arc per element on fillets of the first mesh (rad): five triangles per quarter circle.
 const FIRST_STEP: f64 = 0.35;
 
+/// How far the series is carried.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Series {
+    /// Enough to compare places and cases: half a per cent over the last block.
+    Compare,
+    /// For the number that is judged: one block more.
+    Judge,
+}
+
 /// A solved section with its highest stresses.
 pub struct Analysis {
     pub model: Model,
@@ -85,11 +94,13 @@ pub(crate) fn analyse(
     metal: &Metal,
     cases: &[LoadCase],
     at_points: Vec<PointSize>,
+    series: Series,
 ) -> Result<Analysis, CheckFault> {
     let Loaded { model, expected, run_in_mm } =
         loaded(survey, section, cases, iron(metal), sizing(at_points));
     let fence = section.fence_radius_mm;
-    let options = Options::default();
+    let least = if series == Series::Compare { 32 } else { 48 };
+    let options = Options { least, ..Options::default() };
     let searched = |mesh: &crate::mesh::Mesh| {
         let mut region = Region::of(&model, mesh, options.least);
         let exclusion = Exclusion {

@@ -1,6 +1,6 @@
 //! One check: loads, places, analyses, findings, verdict.
 
-use super::analysis::{Analysis, analyse, hot_places};
+use super::analysis::{Analysis, Series, analyse, hot_places};
 use super::findings::{self, Inputs};
 use super::hottest::{place_hottest_rope, roped_groove};
 use super::others::{other_cases, variants};
@@ -43,7 +43,14 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
     for (place, section) in around.places.iter().zip(&built) {
         progress(&format!("{}: stress", place.name()));
         let analysis = match section {
-            Ok(section) => Some(analyse(survey, section, &metal, std::slice::from_ref(&judged), Vec::new())?),
+            Ok(section) => Some(analyse(
+                survey,
+                section,
+                &metal,
+                std::slice::from_ref(&judged),
+                Vec::new(),
+                Series::Compare,
+            )?),
             Err(_) => None,
         };
         results.push(place_result(survey, place, section, analysis.as_ref()));
@@ -54,7 +61,7 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
     for index in contenders(&around.places, &analyses) {
         let (Ok(section), Some(first)) = (&built[index], analyses[index].take()) else { continue };
         let hot = hot_places(&first, 0.5);
-        let next = analyse(survey, section, &metal, std::slice::from_ref(&judged), hot)?;
+        let next = analyse(survey, section, &metal, std::slice::from_ref(&judged), hot, Series::Judge)?;
         if best.as_ref().is_none_or(|(_, _, worst)| next.worst[0].1 < worst.worst[0].1) {
             best = Some((index, first, next));
         }

@@ -1,7 +1,7 @@
 //! Which groove carries the hottest rope.
 
 use super::CheckFault;
-use super::analysis::analyse;
+use super::analysis::{Series, analyse};
 use crate::hoist::LoadCase;
 use crate::material::Metal;
 use crate::section::{Section, SectionFault};
@@ -37,7 +37,7 @@ pub(super) fn place_hottest_rope(
     progress("which groove takes the hottest rope worst");
     let cases: Vec<LoadCase> =
         (0..rated.heavy_n.len()).map(|rope| rated.with_hottest(rope, spread)).collect();
-    let analysis = analyse(survey, section, metal, &cases, Vec::new())?;
+    let analysis = analyse(survey, section, metal, &cases, Vec::new(), Series::Compare)?;
     let use_of = |rope: usize| 1.0 / analysis.worst[rope].1;
     let worst = (0..cases.len()).max_by(|a, b| use_of(*a).total_cmp(&use_of(*b))).unwrap_or(0);
     Ok((cases[worst].clone(), Some(worst)))

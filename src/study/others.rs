@@ -1,7 +1,7 @@
 //! The governing section under other load cases and other assumptions about the ropes.
 
 use super::CheckFault;
-use super::analysis::analyse;
+use super::analysis::{Series, analyse};
 use super::result::{CaseResult, Variant};
 use super::words::place_words;
 use crate::hoist::LoadCase;
@@ -25,7 +25,7 @@ pub(super) fn other_cases(
         .iter()
         .map(|case| hottest.map_or_else(|| case.clone(), |rope| case.with_hottest(rope, spread)))
         .collect();
-    let analysis = analyse(survey, section, metal, &placed, Vec::new())?;
+    let analysis = analyse(survey, section, metal, &placed, Vec::new(), Series::Compare)?;
     let mut results = Vec::new();
     for (index, case) in cases.iter().enumerate() {
         let peak = analysis.tension[index];
@@ -52,7 +52,8 @@ pub(super) fn variants(
     judged: &LoadCase,
 ) -> Result<Vec<Variant>, CheckFault> {
     let one = |survey: &Survey, section: &Section| -> Result<f64, CheckFault> {
-        Ok(analyse(survey, section, metal, std::slice::from_ref(judged), Vec::new())?.peak_mpa())
+        Ok(analyse(survey, section, metal, std::slice::from_ref(judged), Vec::new(), Series::Compare)?
+            .peak_mpa())
     };
     let base = one(survey, section)?;
     let friction = match survey.roping.creep {
