@@ -1,17 +1,19 @@
 //! `rimproof check`: from a survey file to a verdict, its page and its files.
 
-use super::files::{Disk, write_whole};
+use super::files::{Disk, check_folder, check_target, read_input, write_fault, write_whole};
 use super::{NO_ANSWER, terminal};
+use crate::diagnostics::Diagnostics;
+use crate::document::Places;
 use crate::problem::{Extras, Probe, Search, write};
 use crate::report::vtk::{Limits, VtkFault, section_vtu, wheel_vtu};
 use crate::report::{Input, check_json, check_page, exit_code};
-use crate::study::{Asked, Outcome, check};
-use crate::survey::{Survey, read};
+use crate::study::{Asked, CheckFault, Outcome, check};
+use crate::survey::{Reading, Survey, read};
 use crate::units::{Kind, parse};
 use clap::Args;
 use sha2::{Digest, Sha256};
 use std::io::IsTerminal;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::process::ExitCode;
 
 /// Judge the sheave of a survey: may be cut as stated, may stay as it is, reject, or undecided.
@@ -55,9 +57,6 @@ pub(crate) fn run(args: &CheckArgs) -> ExitCode {
         Ok(code) => ExitCode::from(code),
         Err(message) => {
             eprint!("{message}");
-            if !message.ends_with('\n') {
-                eprintln!();
-            }
             ExitCode::from(NO_ANSWER)
         }
     }
@@ -66,20 +65,40 @@ pub(crate) fn run(args: &CheckArgs) -> ExitCode {
 /// Runs the check; an error is the text for the user.
 fn answer(args: &CheckArgs) -> Result<u8, String> {
     let name = args.survey.display();
-    let bytes = std::fs::read(&args.survey)
-        .map_err(|fault| format!("rimproof: {name} could not be read: {fault}."))?;
-    let survey = survey_of(&bytes, &args.survey)?;
+    let bytes = read_input(&args.survey, "survey");
+    let reading = bytes.as_ref().map(|bytes| read(bytes, &args.survey, &Disk));
+    let angles = vtk_angles(args);
+    // Everything that would stop the check is told at once, before anything is computed.
+    let mut faults = String::new();
+    if let Err(text) = &bytes {
+        faults.push_str(text);
+    }
+    if let Ok(Reading { survey: None, diagnostics, .. }) = &reading {
+        faults.push_str(&diagnostics.render(terminal::look()));
+    }
+    for text in targets(args).into_iter().chain(angles.as_ref().err().cloned()) {
+        faults.push_str(&text);
+    }
+    let (Ok(bytes), Ok(Reading { survey: Some(survey), places, diagnostics }), Ok(angles), true) =
+        (&bytes, reading, angles, faults.is_empty())
+    else {
+        return Err(faults);
+    };
+    if !diagnostics.is_empty() {
+        eprint!("{}", diagnostics.render(terminal::look()));
+    }
     let input = Input {
         file: args.survey.file_name().map_or_else(|| name.to_string(), |f| f.to_string_lossy().into_owned()),
-        sha256: Sha256::digest(&bytes).iter().map(|byte| format!("{byte:02x}")).collect(),
+        sha256: Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect(),
     };
-    let angles = vtk_angles(args)?;
     let progress = terminal::Progress::new();
     let asked = Asked { variants: args.variants };
-    let outcome =
-        check(&survey, asked, &|doing| progress.tell(doing)).map_err(|fault| format!("{name}: {fault}"))?;
+    let outcome = check(&survey, asked, &|doing| progress.tell(doing));
     progress.clear();
-    write_files(args, &survey, &outcome, &input, &angles)?;
+    let outcome = outcome.map_err(|fault| placed(&fault, places.as_ref(), diagnostics))?;
+    for (path, bytes) in files(args, &survey, &outcome, &input, &angles)? {
+        write_whole(&path, &bytes).map_err(|fault| write_fault(&path, &fault))?;
+    }
     let colour = std::io::stdout().is_terminal() && std::env::var_os("NO_COLOR").is_none();
     let page = check_page(&survey, &outcome.result, &input, colour, terminal::width());
     if args.brief {
@@ -91,38 +110,36 @@ fn answer(args: &CheckArgs) -> Result<u8, String> {
     Ok(exit_code(outcome.result.verdict.word))
 }
 
-/// Reads a survey; warnings go to the error stream, errors become the message.
-fn survey_of(bytes: &[u8], path: &Path) -> Result<Survey, String> {
-    let reading = read(bytes, path, &Disk);
-    let text = if reading.diagnostics.is_empty() {
-        String::new()
-    } else {
-        reading.diagnostics.render(terminal::look())
-    };
-    match reading.survey {
-        Some(survey) => {
-            eprint!("{text}");
-            Ok(survey)
-        }
-        None => Err(text),
-    }
+/// A fault that only the check itself found, at the places of the survey's fields. The warnings of the
+/// reading were shown already.
+fn placed(fault: &CheckFault, places: Option<&Places>, mut diagnostics: Diagnostics) -> String {
+    diagnostics.retain(|_| false);
+    fault.diagnose(places, &mut diagnostics);
+    diagnostics.render(terminal::look())
 }
 
-fn write_files(
+/// Faults of the files and folders that are to be written.
+fn targets(args: &CheckArgs) -> Vec<String> {
+    let file =
+        |path: &Option<PathBuf>, option| path.as_ref().and_then(|path| check_target(path, option).err());
+    let folder = args.vtk.as_ref().and_then(|path| check_folder(path, "--vtk").err());
+    [file(&args.json, "--json"), file(&args.model, "--model"), folder].into_iter().flatten().collect()
+}
+
+/// Every file that was asked for with its bytes: nothing is written before all of them stand.
+fn files(
     args: &CheckArgs,
     survey: &Survey,
     outcome: &Outcome,
     input: &Input,
     angles: &[f64],
-) -> Result<(), String> {
-    let written = |path: &Path, bytes: &[u8]| {
-        write_whole(path, bytes)
-            .map_err(|fault| format!("rimproof: {} could not be written: {fault}.", path.display()))
-    };
+) -> Result<Vec<(PathBuf, Vec<u8>)>, String> {
+    let mut files = Vec::new();
     if let Some(path) = &args.json {
-        let text = check_json(survey, &outcome.result, input)
-            .map_err(|fault| format!("rimproof: JSON: {fault}."))?;
-        written(path, text.as_bytes())?;
+        let text = check_json(survey, &outcome.result, input).map_err(|fault| {
+            format!("error: the result cannot be written as JSON: {fault}. (check/json)\n")
+        })?;
+        files.push((path.clone(), text.into_bytes()));
     }
     if let Some(path) = &args.model {
         let search = Search { below_r_mm: Some(outcome.section.fence_radius_mm), tags: Vec::new() };
@@ -134,8 +151,9 @@ fn write_files(
             case: None,
         };
         let extras = Extras { search, probes: vec![probe], ..Extras::default() };
-        let text = write(&outcome.analysis.model, &extras).map_err(|fault| format!("rimproof: {fault}."))?;
-        written(path, text.as_bytes())?;
+        let text = write(&outcome.analysis.model, &extras)
+            .map_err(|fault| format!("error: {fault}. (check/model)\n"))?;
+        files.push((path.clone(), text.into_bytes()));
     }
     if let Some(folder) = &args.vtk {
         let result = &outcome.result;
@@ -144,26 +162,28 @@ fn write_files(
             compressive_allowable_mpa: result.metal.compressive_mpa.map(|mpa| mpa / result.safety_factor),
         };
         let solution = &outcome.analysis.solution;
-        let fault = |fault: VtkFault| format!("rimproof: VTK: {fault}.");
-        std::fs::create_dir_all(folder)
-            .map_err(|fault| format!("rimproof: {} could not be made: {fault}.", folder.display()))?;
+        let fault = |fault: VtkFault| format!("error: {fault}. (check/vtk)\n");
         let governing = result.governing.peak.theta_rad;
         for theta in std::iter::once(&governing).chain(angles) {
             let name = format!("section_at_{:.1}_deg.vtu", theta.to_degrees());
-            written(&folder.join(name), &section_vtu(solution, 0, *theta, &limits).map_err(fault)?)?;
+            files.push((folder.join(name), section_vtu(solution, 0, *theta, &limits).map_err(fault)?));
         }
         let wheel = wheel_vtu(solution, 0, usize::from(args.vtk_sectors), &limits).map_err(fault)?;
-        written(&folder.join("wheel.vtu"), &wheel)?;
+        files.push((folder.join("wheel.vtu"), wheel));
+        std::fs::create_dir_all(folder).map_err(|fault| write_fault(folder, &fault))?;
     }
-    Ok(())
+    Ok(files)
 }
 
 /// The further angles asked for, in rad.
 fn vtk_angles(args: &CheckArgs) -> Result<Vec<f64>, String> {
     let angle = |text: &String| {
-        parse(text, Kind::Angle)
-            .map(|quantity| quantity.value)
-            .map_err(|fault| format!("rimproof: --vtk-angle: {}; {}.", fault.found, fault.advice))
+        parse(text, Kind::Angle).map(|quantity| quantity.value).map_err(|fault| {
+            format!(
+                "--vtk-angle: error: {}. (check/vtk-angle)\n    {}; {}\n",
+                fault.found, fault.allowed, fault.advice
+            )
+        })
     };
     args.vtk_angle.iter().map(angle).collect()
 }

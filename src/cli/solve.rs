@@ -2,7 +2,7 @@
 //!
 //! Owns the command's arguments, its messages and exit codes. Lacks the solving: see `problem`.
 
-use super::files::write_whole;
+use super::files::{check_target, read_input, write_fault, write_whole};
 use super::{NO_ANSWER, terminal};
 use crate::diagnostics::Fault;
 use crate::elastic::ElasticFault;
@@ -39,7 +39,11 @@ pub(crate) fn run(args: &SolveArgs) -> ExitCode {
 }
 
 fn answer(args: &SolveArgs) -> Result<(Answer, Input), String> {
-    let bytes = std::fs::read(&args.model).map_err(|why| file_fault("read", &args.model, &why))?;
+    let to_screen = args.json.as_deref() == Some(Path::new("-"));
+    if let Some(path) = args.json.as_ref().filter(|_| !to_screen) {
+        check_target(path, "--json")?;
+    }
+    let bytes = read_input(&args.model, "model file")?;
     let reading = read(&bytes, &args.model);
     let shown = if reading.diagnostics.is_empty() {
         String::new()
@@ -64,7 +68,7 @@ fn deliver(args: &SolveArgs, answer: &Answer, input: &Input) -> Result<(), Strin
         if to_screen {
             return print(&json);
         }
-        write_whole(path, json.as_bytes()).map_err(|why| file_fault("written", path, &why))?;
+        write_whole(path, json.as_bytes()).map_err(|why| write_fault(path, &why))?;
     }
     if args.quiet { Ok(()) } else { print(&solve_page(answer)) }
 }
@@ -78,10 +82,6 @@ fn print(text: &str) -> Result<(), String> {
         }
         _ => Ok(()),
     }
-}
-
-fn file_fault(done: &str, path: &Path, why: &io::Error) -> String {
-    format!("error: {} cannot be {done}: {why} (solve/file)\n", path.display())
 }
 
 /// A numerical failure with what to do about it.

@@ -1,9 +1,12 @@
 //! `rimproof survey`: the blank form.
 
-use super::{NO_ANSWER, files::write_whole};
+use super::{
+    NO_ANSWER,
+    files::{check_target, write_fault, write_whole},
+};
 use crate::survey::template;
 use clap::Args;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 /// Print a blank survey with every field explained.
@@ -19,15 +22,22 @@ pub(crate) fn run(args: &SurveyArgs) -> ExitCode {
         print!("{}", template());
         return ExitCode::SUCCESS;
     };
-    if path.exists() {
-        eprintln!("rimproof: {} exists already and is kept; choose another name.", path.display());
-        return ExitCode::from(NO_ANSWER);
-    }
-    match write_whole(path, template().as_bytes()) {
+    match deliver(path) {
         Ok(()) => ExitCode::SUCCESS,
-        Err(fault) => {
-            eprintln!("rimproof: {} could not be written: {fault}.", path.display());
+        Err(message) => {
+            eprint!("{message}");
             ExitCode::from(NO_ANSWER)
         }
     }
+}
+
+fn deliver(path: &Path) -> Result<(), String> {
+    check_target(path, "--out")?;
+    if path.exists() {
+        return Err(format!(
+            "{}: error: This file exists already and is kept. (file/write)\n    name another file for --out\n",
+            path.display()
+        ));
+    }
+    write_whole(path, template().as_bytes()).map_err(|fault| write_fault(path, &fault))
 }

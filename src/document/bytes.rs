@@ -29,8 +29,8 @@ pub fn text_of<'b>(
         None
     };
     if bytes.len() > LARGEST_FILE {
-        let size = bytes.len() as f64 / f64::from(1 << 20);
-        return refuse(expected.too_large, format!("The file has {size:.1} MB and is not read."), "");
+        let size = LARGEST_FILE >> 20;
+        return refuse(expected.too_large, format!("The file has more than {size} MB and is not read."), "");
     }
     let text = match std::str::from_utf8(bytes) {
         Ok(text) => text,

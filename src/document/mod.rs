@@ -13,7 +13,7 @@ pub use bytes::{Expected, LARGEST_FILE, text_of};
 pub use syntax::keep_syntax_faults;
 
 use crate::diagnostics::{Diagnostics, Place, SourceId, quoted};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
@@ -139,11 +139,14 @@ pub struct Document {
     pub diagnostics: Diagnostics,
     pub places: Places,
     pub rules: &'static Rules,
+    /// Paths that a misspelt key was meant for: their absence is no second fault.
+    misspelt: BTreeSet<String>,
 }
 
 impl Document {
     pub fn new(diagnostics: Diagnostics, source: SourceId, rules: &'static Rules) -> Self {
-        Self { diagnostics, places: Places { source, spans: BTreeMap::new() }, rules }
+        let places = Places { source, spans: BTreeMap::new() };
+        Self { diagnostics, places, rules, misspelt: BTreeSet::new() }
     }
 
     /// Pushes an error at the place of a value.
@@ -229,11 +232,19 @@ impl Document {
             };
             let message = format!("{} is not a key of {inside}.", quoted(name));
             let help = match closest(name, known) {
-                Some(meant) => format!("did you mean \"{meant}\"? Known are: {}", known.join(", ")),
+                Some(meant) => {
+                    self.misspelt.insert(section.path_of(meant));
+                    format!("did you mean \"{meant}\"? Known are: {}", known.join(", "))
+                }
                 None => format!("known are: {}", known.join(", ")),
             };
             self.diagnostics.error(self.rules.codes.unknown_key, message, help, Some(place));
         }
+    }
+
+    /// True for a path whose key stands in the file misspelt.
+    pub fn is_misspelt(&self, path: &str) -> bool {
+        self.misspelt.contains(path)
     }
 
     /// The value at a key, unless it is absent or stands for a blank.

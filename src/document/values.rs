@@ -12,6 +12,9 @@ impl Document {
             return;
         }
         let path = section.path_of(key);
+        if self.is_misspelt(&path) {
+            return;
+        }
         let message = format!("{path} is needed and {}: {what}.", self.rules.blank);
         let help = format!("{}write {key} = {example}", self.rules.no_stand_in);
         self.error(self.rules.codes.needed, &path, message, &help);

@@ -2,7 +2,7 @@
 
 use super::{SectionFault, tags};
 use crate::elastic::Law;
-use crate::geometry::{Edge, Outline, Point, fit_profile};
+use crate::geometry::{Edge, FilletFault, Outline, Point, fit_profile};
 use crate::survey::GrooveShape;
 
 /// A groove in the section.
@@ -58,8 +58,12 @@ impl Asked<'_> {
         self.edge_radius_mm - self.seat_depth_mm
     }
 
-    fn fault(&self, part: &'static str, reason: impl Into<String>) -> SectionFault {
-        SectionFault::Groove { number: self.number, part, reason: reason.into() }
+    fn fault(&self, part: &'static str, key: &'static str, reason: impl Into<String>) -> SectionFault {
+        SectionFault::Groove { number: self.number, part, key, reason: reason.into() }
+    }
+
+    fn corner(&self, key: &'static str, fault: FilletFault) -> SectionFault {
+        SectionFault::GrooveCorner { number: self.number, key, fault }
     }
 
     fn tag(&self, outline: &mut Outline, part: &str) -> usize {
@@ -107,7 +111,7 @@ impl Asked<'_> {
                     .collect();
                 let tag = self.tag(outline, tags::FLANK);
                 let chain = fit_profile(&points, 0.05, *corner_radius_mm, tag)
-                    .map_err(|e| self.fault("measured line", e.to_string()))?;
+                    .map_err(|fault| self.corner("corner_radius", fault))?;
                 let lowest = chain.iter().map(|e| e.at(0.5).r.min(e.end.r)).fold(f64::INFINITY, f64::min);
                 let contact = (*contact_from_rad, *contact_to_rad);
                 let centre = Point::new(self.seat_radius() + 0.5 * self.rope_diameter_mm, self.z_mm);
@@ -141,6 +145,7 @@ impl Asked<'_> {
         if inner >= contact - 1e-3 {
             return Err(self.fault(
                 "slot",
+                "slot_angle",
                 format!(
                     "a slot angle of {:.1}° leaves no seat below the contact limit of {:.1}° a side",
                     2.0 * inner.to_degrees(),
@@ -187,17 +192,16 @@ impl Asked<'_> {
         if corner <= 0.0 {
             return Err(self.fault(
                 "slot corner",
+                "slot_corner_radius",
                 "a corner without a radius has no finite elastic stress; state its radius",
             ));
         }
         if left.r - bottom <= corner + 1e-6 {
-            return Err(self.fault(
-                "slot",
-                format!(
-                    "it is {:.2} mm deep below its upper edge, less than its corner radius of {corner:.2} mm",
-                    left.r - bottom
-                ),
-            ));
+            return Err(SectionFault::SlotShallow {
+                number: self.number,
+                deep_mm: left.r - bottom,
+                corner_mm: corner,
+            });
         }
         let (wall, round, floor) = (
             self.tag(outline, tags::SLOT_WALL),
@@ -243,9 +247,11 @@ impl Asked<'_> {
         let (root, seat, flank) =
             (self.tag(outline, tags::ROOT), self.tag(outline, tags::SEAT), self.tag(outline, tags::FLANK));
         if root_radius <= 0.0 {
-            return Err(
-                self.fault("root", "a root without a radius has no finite elastic stress; state its radius")
-            );
+            return Err(self.fault(
+                "root",
+                "root_radius",
+                "a root without a radius has no finite elastic stress; state its radius",
+            ));
         }
         // A flat root's half width is where the flanks cross its depth; a full round one has none.
         let full_bottom = apex + root_radius / sin - root_radius;
@@ -255,7 +261,7 @@ impl Asked<'_> {
         let mut right = vec![Edge::line(on_flank(1.0, 0.0), on_flank(1.0, touch - 0.5 * band), flank)];
         let round = |before: &mut Vec<Edge>, after: &mut Vec<Edge>, radius: f64| {
             crate::geometry::round_corner(before, after, radius, root)
-                .map_err(|e| self.fault("root", e.to_string()))
+                .map_err(|fault| self.corner("root_radius", fault))
         };
         if let Some(r) = flat {
             let way = (r - apex) / cos;

@@ -1,5 +1,6 @@
 //! The rim's outer side: all grooves with their lands, from one rim edge to the other.
 
+use super::fault::parts;
 use super::groove::{Asked, Groove, GrooveLine, mark_contact};
 use super::{Lines, SectionFault, State, groove_place_mm, shape_of, tags};
 use crate::elastic::Law;
@@ -81,13 +82,9 @@ impl Joiner {
             if right { (line.core[line.core.len() - 1].end, 1) } else { (line.core[0].start, 0) };
         let Some(flanks) = line.flanks else { return Ok(Point::new(self.edge_radius, foot.z)) };
         if foot.r >= self.edge_radius - 1e-6 {
-            return Err(SectionFault::Groove {
+            return Err(SectionFault::Shallow {
                 number: line.groove.number,
-                part: "seat",
-                reason: format!(
-                    "it is so shallow that its sides end {:.2} mm above the rim edge",
-                    foot.r - self.edge_radius
-                ),
+                above_mm: foot.r - self.edge_radius,
             });
         }
         Ok(foot + flanks[side] * ((self.edge_radius - foot.r) / flanks[side].r))
@@ -201,7 +198,7 @@ pub(super) fn from_line(
 ) -> Result<GrooveSide, Vec<SectionFault>> {
     let tag = outline.tag(tags::LAND);
     let chain = fit_profile(&lines.groove_side, lines.reading_error_mm, lines.corner_radius_mm, tag)
-        .map_err(|fault| vec![SectionFault::Fillet { part: "measured groove side", fault }])?;
+        .map_err(|fault| vec![SectionFault::Fillet { part: parts::GROOVE_SIDE, fault }])?;
     let rope = 0.5 * survey.roping.rope_diameter_mm;
     let mut edges = chain;
     let mut grooves = Vec::new();

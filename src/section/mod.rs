@@ -11,7 +11,8 @@ mod underside;
 mod wall;
 mod wheel;
 
-pub use fault::SectionFault;
+pub(crate) use fault::place as place_words;
+pub use fault::{Meeting, SectionFault};
 pub use groove::{Groove, Seat};
 pub use place::{Kind, Lines, Place};
 pub use wall::{UncleanGroove, WallLeft};
@@ -69,6 +70,31 @@ pub mod tags {
     /// Tag of a part of groove `number` (counted from 1).
     pub fn of(part: &str, number: usize) -> String {
         format!("{part} {number}")
+    }
+
+    /// A tag as people call the part.
+    pub fn words(tag: &str) -> String {
+        match tag.rsplit_once(' ') {
+            Some((part, number)) if number.parse::<usize>().is_ok() => {
+                let part = match part {
+                    SEAT => "rope seat",
+                    SHOULDER => "side of the seat",
+                    FLANK => "flank",
+                    SLOT_WALL => "side of the slot",
+                    SLOT_CORNER => "corner at the slot's bottom",
+                    SLOT_BOTTOM => "bottom of the slot",
+                    other => other,
+                };
+                format!("{part} of groove {number}")
+            }
+            _ => match tag {
+                UNDERSIDE => "underside of the rim".into(),
+                WEB_FILLET => "fillet between web and rim".into(),
+                HUB_FILLET => "fillet between web and hub".into(),
+                RIM_SIDE => "side of the rim".into(),
+                other => other.to_owned(),
+            },
+        }
     }
 }
 

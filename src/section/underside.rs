@@ -1,5 +1,6 @@
 //! The line of the rim's underside between the web and the rim's sides.
 
+use super::fault::parts;
 use super::{Lines, Place, SectionFault};
 use crate::geometry::{Edge, Point, fit_profile};
 use crate::survey::{Survey, Underside, WallEntry, WallFrom, WallReading};
@@ -153,7 +154,7 @@ pub(super) fn edges(points: &[Point], place: &Place, tag: usize) -> Result<Vec<E
     let (error, corner) =
         place.lines.as_ref().map_or((1e-6, 1.0), |lines| (lines.reading_error_mm, lines.corner_radius_mm));
     fit_profile_from(points, error, corner, tag)
-        .map_err(|fault| SectionFault::Fillet { part: "underside", fault })
+        .map_err(|fault| SectionFault::Fillet { part: parts::UNDERSIDE, fault })
 }
 
 /// The underside has its body on the other side, so it is fitted in the direction of the outline.

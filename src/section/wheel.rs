@@ -1,5 +1,6 @@
 //! The whole outline: outer side, underside, web or webs, hub and bore, by the kind of wheel.
 
+use super::fault::parts;
 use super::groove_side::{GrooveSide, from_line, from_shapes};
 use super::underside::{Datum, Zone, edges as underside_edges, points};
 use super::wall::measure;
@@ -44,7 +45,7 @@ pub(super) fn build(survey: &Survey, state: State, place: &Place) -> Result<Sect
         }
     };
     let outline = shell.outline;
-    let faults: Vec<SectionFault> = outline.faults().into_iter().map(SectionFault::Outline).collect();
+    let faults: Vec<SectionFault> = outline.faults().into_iter().map(SectionFault::outline).collect();
     if !faults.is_empty() {
         return Err(faults);
     }
@@ -53,11 +54,7 @@ pub(super) fn build(survey: &Survey, state: State, place: &Place) -> Result<Sect
     let thin: Vec<SectionFault> = walls
         .iter()
         .filter(|wall| wall.least_mm.is_some_and(|least| least < 0.5))
-        .map(|wall| SectionFault::NoWall {
-            number: wall.groove,
-            wall_mm: wall.least_mm.unwrap_or(0.0),
-            at: format!("at the {}", place.name()),
-        })
+        .map(|wall| SectionFault::NoWall { number: wall.groove, wall_mm: wall.least_mm.unwrap_or(0.0) })
         .collect();
     if !thin.is_empty() {
         return Err(thin);
@@ -167,10 +164,10 @@ impl Shell<'_> {
             (low.place_mm - 0.5 * low.thickness_mm, high.place_mm + 0.5 * high.thickness_mm);
         let (hub_low, hub_high) = (hub.place_mm - 0.5 * hub.length_mm, hub.place_mm + 0.5 * hub.length_mm);
         if hub_low > low_face - low.hub_fillet_mm || hub_high < high_face + high.hub_fillet_mm {
-            return Err(SectionFault::Wheel(
-                "hub is shorter than the web with its fillets: check hub length, hub place and web places"
-                    .into(),
-            ));
+            return Err(SectionFault::Wheel {
+                key: "hub_length",
+                reason: "the hub ends within the thickness of the web and its fillets",
+            });
         }
         let zones = self.overhangs(low_face, high_face);
         let mut under_high = self.underside(&zones, 1, "web")?;
@@ -188,7 +185,7 @@ impl Shell<'_> {
         let mut hub_bottom = vec![Edge::line(p(hub.radius_mm, hub_low), p(hub.radius_mm, low_face), hub_tag)];
         let low_start = under_low[0].start;
         let mut web_low = vec![Edge::line(p(hub.radius_mm, low_face), low_start, web)];
-        let (rim, foot) = ("fillet between web and rim", "fillet between web and hub");
+        let (rim, foot) = (parts::RIM_FILLET, parts::HUB_FILLET);
         self.fillet(&mut under_high, &mut web_high, high.rim_fillet_mm, tags::WEB_FILLET, rim)?;
         self.fillet(&mut web_high, &mut hub_top, high.hub_fillet_mm, tags::HUB_FILLET, foot)?;
         self.fillet(&mut hub_bottom, &mut web_low, low.hub_fillet_mm, tags::HUB_FILLET, foot)?;
@@ -220,9 +217,10 @@ impl Shell<'_> {
     fn cavity(&mut self, low: &Web, high: &Web, hub: &Hub) -> Result<(), SectionFault> {
         let (from, to) = (low.place_mm + 0.5 * low.thickness_mm, high.place_mm - 0.5 * high.thickness_mm);
         if to - from < low.rim_fillet_mm + high.rim_fillet_mm {
-            return Err(SectionFault::Wheel(
-                "two webs leave no cavity between them: check their places".into(),
-            ));
+            return Err(SectionFault::Wheel {
+                key: "web[2].place",
+                reason: "between the two webs no room is left for their fillets",
+            });
         }
         let zones = [Zone { from, to, web_below: true, web_above: true, side: "the cavity" }];
         let mut under = self.underside(&zones, 0, "webs")?;
@@ -231,7 +229,7 @@ impl Shell<'_> {
         let mut floor = vec![Edge::line(p(hub.radius_mm, from), p(hub.radius_mm, to), hub_tag)];
         let mut web_high = vec![Edge::line(p(hub.radius_mm, to), under[0].start, web)];
         let mut web_low = vec![Edge::line(under[under.len() - 1].end, p(hub.radius_mm, from), web)];
-        let (rim, foot) = ("fillet between web and rim", "fillet between web and hub");
+        let (rim, foot) = (parts::RIM_FILLET, parts::HUB_FILLET);
         self.fillet(&mut floor, &mut web_high, high.hub_fillet_mm, tags::HUB_FILLET, foot)?;
         self.fillet(&mut web_high, &mut under, high.rim_fillet_mm, tags::WEB_FILLET, rim)?;
         self.fillet(&mut under, &mut web_low, low.rim_fillet_mm, tags::WEB_FILLET, rim)?;
@@ -247,7 +245,7 @@ impl Shell<'_> {
     /// A rim ring on a flange; returns the radius below which nothing is judged.
     fn bolted(&mut self, side: &GrooveSide) -> Result<f64, SectionFault> {
         let Wheel::BoltedRim { flange } = &self.survey.wheel else {
-            return Err(SectionFault::Wheel("wheel is no bolted rim".into()));
+            return Err(SectionFault::Wheel { key: "kind", reason: "the wheel is no bolted rim" });
         };
         let (low, high) =
             (flange.place_mm - 0.5 * flange.thickness_mm, flange.place_mm + 0.5 * flange.thickness_mm);
@@ -266,7 +264,7 @@ impl Shell<'_> {
             Edge::line(p(inner, high), p(inner, low), web),
             Edge::line(p(inner, low), p(seating, low), if on_low { face } else { web }),
         ];
-        let part = "fillet between flange and rim";
+        let part = parts::FLANGE_FILLET;
         self.fillet(&mut under_high, &mut face_high, flange.rim_fillet_mm, tags::WEB_FILLET, part)?;
         self.fillet(&mut face_low, &mut under_low, flange.rim_fillet_mm, tags::WEB_FILLET, part)?;
         let mut edges = under_high;

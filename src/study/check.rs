@@ -1,10 +1,11 @@
 //! One check: loads, places, analyses, findings, verdict.
 
 use super::analysis::{Analysis, Series, analyse, hot_places};
+use super::build::{Built, build_all, first_fault};
 use super::findings::{self, Inputs};
 use super::hottest::{place_hottest_rope, roped_groove};
 use super::others::{other_cases, variants};
-use super::places::{Around, places};
+use super::places::places;
 use super::refine::refine;
 use super::result::*;
 use super::through_wall::ThroughWall;
@@ -12,7 +13,6 @@ use super::words::place_words;
 use super::{CheckFault, rules};
 use crate::elastic::Peak;
 use crate::hoist::load_cases;
-use crate::material::{self, Metal};
 use crate::section::{Kind, Place, Section, State, cut_depth_mm};
 use crate::strength::fracture::critical_distance_mm;
 use crate::survey::{Cut, Survey};
@@ -31,10 +31,10 @@ pub struct Asked {
 /// When the measurements make no section, a strength is missing, or an analysis fails.
 pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<Outcome, CheckFault> {
     let state = if survey.cut == Cut::None { State::Now } else { State::Cut };
-    let metal = metal(survey)?;
+    let metal = survey.material.metal()?;
     let cases = load_cases(survey);
     let Some(rated) = cases.first().cloned() else { return Err(CheckFault::NoTensions) };
-    let around = places(survey).map_err(|faults| CheckFault::Section(faults, "measured profiles".into()))?;
+    let around = places(survey)?;
     let built = build_all(survey, state, &around)?;
     let (judged, hottest) = place_hottest_rope(survey, &metal, &rated, &built, progress)?;
 
@@ -66,9 +66,8 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
             best = Some((index, first, next));
         }
     }
-    let Some((governing, first, second)) = best else { return Err(first_fault(&built, &around)) };
-    let name = around.places[governing].name();
-    let section = built[governing].clone().map_err(|faults| CheckFault::Section(faults, name))?;
+    let Some((governing, first, second)) = best else { return Err(first_fault(&built, &around, state)) };
+    let Ok(section) = built[governing].clone() else { return Err(first_fault(&built, &around, state)) };
     let refined = refine(survey, &section, &metal, &judged, first, second)?;
     progress("governing place: other load cases");
     let others = other_cases(survey, &section, &metal, &cases[1..], hottest)?;
@@ -163,40 +162,6 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
         cautions: findings::CAUTIONS.map(str::to_owned).to_vec(),
     };
     Ok(Outcome { result, section, analysis })
-}
-
-fn metal(survey: &Survey) -> Result<Metal, CheckFault> {
-    let facts = &survey.material;
-    let softest = facts.hardness_hb.iter().copied().reduce(f64::min);
-    Ok(material::from_facts(&material::Facts {
-        kind: facts.kind,
-        class: facts.class,
-        tensile_mpa: facts.tensile_mpa,
-        yield_mpa: facts.yield_mpa,
-        elongation: facts.elongation,
-        hardness_hb: softest,
-        section_mm: None,
-    })?)
-}
-
-type Built = Result<Section, Vec<crate::section::SectionFault>>;
-
-/// Sections of all places. A station that makes none is a fault; an estimate that makes none is a finding.
-fn build_all(survey: &Survey, state: State, around: &Around) -> Result<Vec<Built>, CheckFault> {
-    let mut built = Vec::new();
-    for place in &around.places {
-        let section = Section::build(survey, state, place);
-        if let (Err(faults), Kind::Station { .. } | Kind::Uniform) = (&section, place.kind) {
-            return Err(CheckFault::Section(faults.clone(), place.name()));
-        }
-        built.push(section);
-    }
-    Ok(built)
-}
-
-fn first_fault(built: &[Built], around: &Around) -> CheckFault {
-    let faults = built.iter().find_map(|section| section.as_ref().err()).cloned().unwrap_or_default();
-    CheckFault::Section(faults, around.places.first().map(Place::name).unwrap_or_default())
 }
 
 fn place_result(survey: &Survey, place: &Place, section: &Built, analysis: Option<&Analysis>) -> PlaceResult {

@@ -1,18 +1,130 @@
-//! Why a check gives no answer.
+//! Why a check gives no answer, with the survey's field and what to do where a field explains it.
 
+use crate::diagnostics::Diagnostics;
+use crate::document::Places;
 use crate::elastic::ElasticFault;
 use crate::material::MaterialError;
-use crate::section::SectionFault;
-use thiserror::Error;
+use crate::mesh::MeshFault;
+use crate::section::{SectionFault, State, place_words};
+use std::fmt;
 
-#[derive(Debug, Clone, PartialEq, Error)]
+/// A section fault at one place around the rim.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PlacedFault {
+    pub fault: SectionFault,
+    /// Number of the station (from 1), where the fault is a station's.
+    pub station: Option<usize>,
+    /// The place in words.
+    pub place: String,
+}
+
+#[derive(Debug, Clone, PartialEq)]
 pub enum CheckFault {
-    #[error("{}", .0.iter().map(|f| format!("{}: {f}", .1)).collect::<Vec<_>>().join("\n"))]
-    Section(Vec<SectionFault>, String),
-    #[error(transparent)]
-    Elastic(#[from] ElasticFault),
-    #[error(transparent)]
-    Material(#[from] MaterialError),
-    #[error("no rope tensions can be formed: neither masses nor tensions are stated")]
+    /// The measurements make no section; every fault once, at the first place that shows it.
+    Section {
+        faults: Vec<PlacedFault>,
+        state: State,
+    },
+    Elastic(ElasticFault),
+    Material(MaterialError),
     NoTensions,
+}
+
+impl From<ElasticFault> for CheckFault {
+    fn from(fault: ElasticFault) -> Self {
+        Self::Elastic(fault)
+    }
+}
+
+impl From<MaterialError> for CheckFault {
+    fn from(fault: MaterialError) -> Self {
+        Self::Material(fault)
+    }
+}
+
+const OWN_FAULT: &str = "the survey gives no reason for it: this is a limit of the program; simpler grooves or rounder fillets may get past it";
+
+impl CheckFault {
+    /// Code, message, field of the survey and advice of every fault.
+    fn entries(&self) -> Vec<(&'static str, String, Option<String>, &'static str)> {
+        match self {
+            Self::Section { faults, state } => faults
+                .iter()
+                .map(|placed| {
+                    let after = if *state == State::Cut { ", after the cut" } else { "" };
+                    let message = sentence(&format!("{} ({}{after})", placed.fault, placed.place));
+                    let field = placed.fault.field(*state, placed.station);
+                    ("check/section", message, Some(field), placed.fault.advice())
+                })
+                .collect(),
+            Self::Elastic(ElasticFault::Mesh(fault)) => {
+                let (at, advice) = match fault {
+                    MeshFault::Triangulation { at }
+                    | MeshFault::Sliver { at, .. }
+                    | MeshFault::Folded { at } => (
+                        Some(*at),
+                        "check walls, fillets and groove sizes there; a surface that all but touches another one cannot be judged",
+                    ),
+                    MeshFault::TooLarge { .. } => {
+                        (None, "a radius or a wall is very small for a wheel of this size: check its unit")
+                    }
+                    MeshFault::Outline(_) => (None, OWN_FAULT),
+                };
+                let message = match at {
+                    Some(at) => {
+                        sentence(&format!("two surfaces come too close to each other {}", place_words(at)))
+                    }
+                    None => sentence(&fault.to_string()),
+                };
+                vec![("check/mesh", message, None, advice)]
+            }
+            Self::Elastic(fault) => vec![("check/solution", sentence(&fault.to_string()), None, OWN_FAULT)],
+            Self::Material(fault) => vec![(
+                "check/material",
+                sentence(&fault.to_string()),
+                Some("material".into()),
+                "correct what is stated on the metal",
+            )],
+            Self::NoTensions => vec![(
+                "check/no-tensions",
+                "No rope tensions can be formed: neither masses nor tensions are stated.".into(),
+                Some("load.given".into()),
+                "state the masses, or the tensions",
+            )],
+        }
+    }
+
+    /// Adds every fault at the place of the survey's field that most likely explains it.
+    pub fn diagnose(&self, places: Option<&Places>, diagnostics: &mut Diagnostics) {
+        for (code, message, field, help) in self.entries() {
+            let place = field.as_ref().zip(places).and_then(|(field, places)| places.of(field));
+            diagnostics.error(code, message, help, place);
+        }
+    }
+}
+
+/// Every fault as a sentence with the survey's field in front and the advice behind.
+impl fmt::Display for CheckFault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let lines: Vec<String> = self
+            .entries()
+            .into_iter()
+            .map(|(_, message, field, help)| match field {
+                Some(field) => format!("{field}: {message} {}.", capital(help)),
+                None => format!("{message} {}.", capital(help)),
+            })
+            .collect();
+        f.write_str(&lines.join("\n"))
+    }
+}
+
+impl std::error::Error for CheckFault {}
+
+fn sentence(text: &str) -> String {
+    format!("{}.", capital(text).trim_end_matches('.'))
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

@@ -3,6 +3,7 @@
 //! Knows no file and no screen: it takes a `Survey` and gives values that reports print.
 
 mod analysis;
+mod build;
 mod check;
 mod fault;
 mod findings;
@@ -18,7 +19,7 @@ mod words;
 
 pub use analysis::Analysis;
 pub use check::{Asked, check};
-pub use fault::CheckFault;
+pub use fault::{CheckFault, PlacedFault};
 pub use result::{
     CaseResult, CheckResult, Convergence, Facts, Governing, GrooveFacts, Loads, MeshStep, Outcome,
     PlaceResult, Variant,

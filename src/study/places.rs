@@ -1,5 +1,7 @@
 //! The places around the rim that are analysed: stations as read, and the estimated thinnest place.
 
+use super::CheckFault;
+use super::build::section_fault;
 use crate::geometry::Point;
 use crate::section::{Kind, Lines, Place, Section, SectionFault, State};
 use crate::survey::thin_spot::{ThinSpot, readings_at, thin_spot};
@@ -18,7 +20,7 @@ pub(crate) struct Around {
 ///
 /// # Errors
 /// When a measured profile makes no section.
-pub(crate) fn places(survey: &Survey) -> Result<Around, Vec<SectionFault>> {
+pub(crate) fn places(survey: &Survey) -> Result<Around, CheckFault> {
     let uniform = || Place { kind: Kind::Uniform, walls: Vec::new(), lines: None };
     match &survey.walls.underside {
         Underside::Solid => Ok(Around { places: vec![uniform()], thin_spots: Vec::new(), stations: 0 }),
@@ -85,10 +87,11 @@ fn profiles(
     stations: &[ProfileStation],
     reading_error_mm: f64,
     corner_radius_mm: f64,
-) -> Result<Around, Vec<SectionFault>> {
+) -> Result<Around, CheckFault> {
     let points = |list: &[[f64; 2]]| list.iter().map(|[z, r]| Point::new(*r, *z)).collect::<Vec<_>>();
     let mut places = Vec::new();
     let mut read: Vec<Station> = Vec::new();
+    let mut faulty: Vec<(Place, Vec<SectionFault>)> = Vec::new();
     for station in stations {
         let lines = Lines {
             groove_side: points(&station.groove_side),
@@ -98,14 +101,21 @@ fn profiles(
         };
         let kind = Kind::Station { angle_rad: station.angle_rad };
         let place = Place { kind, walls: Vec::new(), lines: Some(lines) };
-        let section = Section::build(survey, State::Now, &place)?;
-        let walls = section
-            .walls
-            .iter()
-            .map(|wall| wall.radial_mm.map_or(WallEntry::Solid, WallEntry::Wall))
-            .collect();
-        read.push(Station { angle_rad: station.angle_rad, walls });
+        match Section::build(survey, State::Now, &place) {
+            Ok(section) => {
+                let walls = section.walls.iter();
+                let walls = walls.map(|wall| wall.radial_mm.map_or(WallEntry::Solid, WallEntry::Wall));
+                read.push(Station { angle_rad: station.angle_rad, walls: walls.collect() });
+            }
+            Err(faults) => faulty.push((place.clone(), faults)),
+        }
         places.push(place);
+    }
+    if !faulty.is_empty() {
+        let number = |place: &Place| places.iter().position(|other| other.kind == place.kind).unwrap_or(0);
+        let list: Vec<(usize, &Place, &[SectionFault])> =
+            faulty.iter().map(|(place, faults)| (number(place), place, faults.as_slice())).collect();
+        return Err(section_fault(&list, State::Now));
     }
     let spots = fits(survey, &read);
     if wants_estimate(survey, &spots) {

@@ -24,26 +24,10 @@ fn part_words(section: &Section, at: Point) -> String {
         .iter()
         .min_by(|a, b| (a.z_mm - at.z).abs().total_cmp(&(b.z_mm - at.z).abs()))
         .map_or(1, |groove| groove.number);
-    let words = match tag.rsplit_once(' ') {
-        Some((part, number)) if number.parse::<usize>().is_ok() => {
-            let part = match part {
-                tags::SEAT => "rope seat",
-                tags::SHOULDER => "side of the seat",
-                tags::FLANK => "flank",
-                tags::SLOT_WALL => "side of the slot",
-                tags::SLOT_CORNER => "corner at the slot's bottom",
-                tags::SLOT_BOTTOM => "bottom of the slot",
-                other => other,
-            };
-            format!("{part} of groove {number}")
-        }
-        _ => match tag {
-            tags::UNDERSIDE => format!("underside of the rim under groove {groove}"),
-            tags::WEB_FILLET => "fillet between web and rim".into(),
-            tags::LAND => format!("land beside groove {groove}"),
-            tags::RIM_SIDE => "side of the rim".into(),
-            other => other.to_owned(),
-        },
+    let words = match tag {
+        tags::UNDERSIDE => format!("{} under groove {groove}", tags::words(tag)),
+        tags::LAND => format!("land beside groove {groove}"),
+        _ => tags::words(tag),
     };
     if distance > 0.05 { format!("inside the iron, {distance:.1} mm below the {words}") } else { words }
 }

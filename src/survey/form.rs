@@ -15,6 +15,7 @@ use crate::document::Document;
 use crate::units::{Kind, UnitVotes};
 use std::collections::BTreeMap;
 use std::ops::{Deref, DerefMut};
+use toml::de::DeValue;
 
 /// One dimensional field of the survey.
 #[derive(Debug, Clone, Copy)]
@@ -24,10 +25,33 @@ pub(super) struct Field {
     pub bounds: Bounds,
     /// The field in words, with its article.
     pub what: &'static str,
+    /// The field as it may be written, where the examples of its kind would mislead.
+    pub example: Option<&'static str>,
 }
 
 pub(super) const fn field(key: &'static str, kind: Kind, bounds: Bounds, what: &'static str) -> Field {
-    Field { key, kind, bounds, what }
+    Field { key, kind, bounds, what, example: None }
+}
+
+impl Field {
+    pub const fn such_as(self, example: &'static str) -> Self {
+        Self { example: Some(example), ..self }
+    }
+
+    /// The field's examples, in quotes.
+    pub fn examples(&self) -> &'static str {
+        self.example.unwrap_or_else(|| self.kind.examples())
+    }
+}
+
+/// True for a value, and for a table or list with a value in it, that is not blank.
+fn is_stated(value: &Value<'_>) -> bool {
+    match value.get_ref() {
+        DeValue::String(text) => !is_not_measured(text),
+        DeValue::Array(list) => list.iter().any(is_stated),
+        DeValue::Table(table) => table.iter().any(|(_, value)| is_stated(value)),
+        _ => true,
+    }
 }
 
 /// A survey file while it is read.
@@ -69,6 +93,19 @@ impl Form {
     pub fn shape_path(&self, table: &str, key: &str) -> String {
         let own = format!("{table}.{key}");
         if table == "grooves.cut_to" || self.places.has(&own) { own } else { format!("grooves.now.{key}") }
+    }
+
+    /// Warns of stated values that the choice made elsewhere does not use; `by` names that choice.
+    pub fn unused(&mut self, section: &Section<'_>, known: &[&str], used: &[&str], by: &str) {
+        let Some(table) = section.table else { return };
+        for key in known.iter().filter(|key| !used.contains(key)) {
+            if table.get(*key).is_some_and(is_stated) {
+                let path = section.path_of(key);
+                let message = format!("{path} is not used by {by}.");
+                let help = "nothing is computed from it; check the choice, or write \"not measured\" there";
+                self.warning("survey/not-used", &path, message, help);
+            }
+        }
     }
 
     /// Adds a note once: a stand-in shared by several grooves is one assumption.

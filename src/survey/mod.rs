@@ -6,6 +6,7 @@
 
 mod files;
 mod form;
+mod metal;
 mod profile;
 mod read;
 mod sanity;

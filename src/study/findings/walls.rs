@@ -2,7 +2,7 @@
 
 use super::Inputs;
 use crate::section::Kind;
-use crate::survey::Underside;
+use crate::survey::{Underside, WallEntry};
 use crate::units::Kind as Quantity;
 use crate::verdict::{Amount, Check, Sense, Standing, Status};
 
@@ -73,7 +73,35 @@ pub(super) fn checks(inputs: &Inputs) -> Vec<Check> {
         list.push(check);
     }
     list.extend(stations(inputs));
+    list.extend(never_read(inputs));
     list
+}
+
+/// A groove beside the web whose wall was read nowhere: its underside is drawn from its neighbours'.
+fn never_read(inputs: &Inputs) -> Option<Check> {
+    let Underside::Stations { stations, .. } = &inputs.survey.walls.underside else { return None };
+    let read = |groove: usize| {
+        stations.iter().any(|station| station.walls.get(groove) != Some(&WallEntry::NotMeasured))
+    };
+    let beside = inputs.places.iter().flat_map(|place| &place.walls).filter(|wall| !wall.solid);
+    let mut never: Vec<usize> = beside.map(|wall| wall.groove).filter(|groove| !read(groove - 1)).collect();
+    never.sort_unstable();
+    never.dedup();
+    if never.is_empty() {
+        return None;
+    }
+    let numbers = never.iter().map(usize::to_string).collect::<Vec<_>>().join(", ");
+    let (grooves, walls) = if never.len() == 1 { ("groove", "The wall") } else { ("grooves", "The walls") };
+    Some(
+        Check::without_numbers(
+            "walls_read",
+            "a wall read under every groove",
+            Standing::Practice,
+            Status::Open,
+            format!("{walls} under {grooves} {numbers} was read at no station; the underside there is drawn from the other grooves' walls and the draft."),
+        )
+        .settle(format!("Measure the wall under {grooves} {numbers}.")),
+    )
 }
 
 /// With fewer than three stations nothing is known of the wall between them.

@@ -14,7 +14,7 @@ impl Form {
 
     pub fn need(&mut self, section: &Section<'_>, field: Field) -> Option<f64> {
         if self.get(section, field.key).is_none() {
-            let example = format!("{} (for instance)", field.kind.examples());
+            let example = format!("{} (for instance)", field.examples());
             self.needed(section, field.key, field.what, &example);
             return None;
         }
@@ -45,7 +45,7 @@ impl Form {
                 let text = number_text(value.get_ref());
                 match parse_number(&text) {
                     Ok(number) if field.kind != Kind::Ratio => Err(bare_number(&text, number, field.kind)),
-                    _ => parse(&text, Kind::Ratio),
+                    _ => parse(&text, field.kind),
                 }
             }
             other => {
@@ -55,7 +55,7 @@ impl Form {
                     "survey/wrong-type",
                     path,
                     message,
-                    &format!("write {} = {}", field.key, field.kind.examples()),
+                    &format!("write {} = {}", field.key, field.examples()),
                 );
                 return None;
             }

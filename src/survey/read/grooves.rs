@@ -6,7 +6,7 @@ use super::super::form::Bounds::{self, Positive};
 use super::super::form::{Form, Section, field};
 use super::super::schema::*;
 use super::loads::{MOST_GROOVES, Ropes};
-use super::shape::{SHAPE_KEYS, shape};
+use super::shape::{SHAPE_KEYS, shape, shape_keys, shape_words};
 use super::{Folder, required};
 use crate::units::Kind::Length;
 
@@ -26,7 +26,11 @@ pub(super) fn grooves(
     if form.get(&sec, "count").is_none() && sec.table.is_some() {
         form.assumed("grooves.count", "The sheave is taken to have as many grooves as ropes.");
     }
-    let pitch = form.need(&sec, field("pitch", Length, Positive, "the distance from groove to groove"));
+    let pitch = form.need(
+        &sec,
+        field("pitch", Length, Positive, "the distance from groove to groove")
+            .such_as("\"3/4 in\" or \"19 mm\""),
+    );
     let offset = form.assume(
         &sec,
         field("offset", Length, Bounds::Any, "the offset of the groove set"),
@@ -61,12 +65,14 @@ pub(super) fn grooves(
         _ => true,
     };
     let roped = count.and_then(|count| roped(form, &sec, count, ropes));
-    let mouth = form.assume(
-        &sec,
-        field("mouth_radius", Length, Positive, "the radius at the groove's mouth"),
-        0.5,
-        "The radius at the groove's mouth is taken as 0.5 mm.",
-    );
+    // A sharp outer corner carries no stress, so a mouth that was not measured needs no stand-in.
+    let mouth = match form.get(&sec, "mouth_radius") {
+        None => Some(0.0),
+        Some(_) => form.quantity(
+            &sec,
+            field("mouth_radius", Length, Bounds::NotNegative, "the radius at the groove's mouth"),
+        ),
+    };
     let now_base = form.section(&sec, "now", SHAPE_KEYS);
     if now_base.table.is_none() && sec.table.is_some() {
         form.error(
@@ -76,7 +82,11 @@ pub(super) fn grooves(
             "add [grooves.now] with the shape of the grooves as found",
         );
     }
-    let now = count.and_then(|count| now_shapes(form, &sec, &now_base, count, rope_mm, folder));
+    // Without a count the common shape is still read, so that its faults are shown with all others.
+    let now = match count {
+        Some(count) => now_shapes(form, &sec, &now_base, count, rope_mm, folder),
+        None => shape(form, &now_base, None, rope_mm, folder).and(None),
+    };
     let cut_base = form.section(&sec, "cut_to", SHAPE_KEYS);
     let cut_to = if cut_wanted {
         if cut_base.table.is_none() && sec.table.is_some() {
@@ -87,7 +97,11 @@ pub(super) fn grooves(
                 "add the shape to be cut as [grooves.cut_to], or write plan = \"none\" under [cut]",
             );
         }
-        Some(shape(form, &cut_base, None, rope_mm, folder))
+        let shape = shape(form, &cut_base, None, rope_mm, folder);
+        if let Some(shape) = &shape {
+            form.unused(&cut_base, SHAPE_KEYS, shape_keys(shape), &shape_words(shape));
+        }
+        Some(shape)
     } else {
         None
     };
@@ -169,7 +183,7 @@ fn now_shapes(
     folder: &Folder<'_>,
 ) -> Option<Vec<GrooveShape>> {
     let common = shape(form, base, None, rope_mm, folder);
-    let mut out: Vec<Option<GrooveShape>> = vec![common; count];
+    let mut out: Vec<Option<GrooveShape>> = vec![common.clone(); count];
     let worn_keys: Vec<&str> = SHAPE_KEYS.iter().copied().chain(["groove"]).collect();
     let mut seen = vec![false; count];
     for worn in form.sections(sec, "worn", &worn_keys) {
@@ -184,8 +198,17 @@ fn now_shapes(
             let message = format!("Groove {number} has two tables [[grooves.worn]].");
             form.error("survey/conflict", &worn.path_of("groove"), message, "keep one of them");
         }
+        if let Some(shape) = &worn_shape {
+            let used = [shape_keys(shape), &["groove"]].concat();
+            form.unused(&worn, &worn_keys, &used, &shape_words(shape));
+        }
         form.worn_tables.insert(index + 1, worn.path.clone());
         out[index] = worn_shape;
     }
-    out.into_iter().collect()
+    // A groove with its own table takes what is not stated there from the common one.
+    let shapes: Vec<GrooveShape> = out.into_iter().collect::<Option<_>>()?;
+    let used: Vec<&str> = shapes.iter().flat_map(shape_keys).copied().collect();
+    let by = common.as_ref().map_or("any groove".into(), shape_words);
+    form.unused(base, SHAPE_KEYS, &used, &by);
+    Some(shapes)
 }

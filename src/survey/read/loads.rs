@@ -44,8 +44,10 @@ pub(super) const MOST_GROOVES: u32 = 64;
 
 /// From none to a full turn; the upper limit is judged as a wrap, not as a number.
 const WRAP: Field =
-    field("wrap", Kind::Angle, Bounds::Any, "the angle over which the ropes lie on this sheave");
-const DIAMETER: Field = field("rope_diameter", Kind::Length, Positive, "the nominal diameter of the ropes");
+    field("wrap", Kind::Angle, Bounds::Any, "the angle over which the ropes lie on this sheave")
+        .such_as("\"165 deg\"");
+const DIAMETER: Field = field("rope_diameter", Kind::Length, Positive, "the nominal diameter of the ropes")
+    .such_as("\"1/2 in\" or \"13 mm\"");
 
 pub(super) fn job(form: &mut Form, root: &Section<'_>) -> Job {
     let job = form.section(root, "job", JOB_KEYS);
@@ -153,6 +155,8 @@ fn creep(form: &mut Form, sec: &Section<'_>) -> Option<Creep> {
     let kinds = [("whole wrap", 0), ("active arc at light side", 1), ("active arc at heavy side", 2)];
     let kind = form.choice(sec, "creep", &kinds)?;
     if kind == 0 {
+        let used: Vec<&str> = ROPING_KEYS.iter().copied().filter(|key| *key != "friction").collect();
+        form.unused(sec, ROPING_KEYS, &used, "roping.creep = \"whole wrap\"");
         return Some(Creep::WholeWrap);
     }
     if form.get(sec, "friction").is_none() {
@@ -173,8 +177,9 @@ pub(super) fn load(form: &mut Form, root: &Section<'_>) -> Option<Load> {
     let any_mass =
         ["car", "rated_load", "counterweight", "balance"].iter().any(|key| form.get(&sec, key).is_some());
     let wants_masses = given == Some(0) || any_mass;
+    unused_loads(form, &sec, given, wants_masses);
     let masses = if wants_masses { masses(form, &sec) } else { None };
-    let tension = |key, what| field(key, Kind::Force, Positive, what);
+    let tension = |key, what| field(key, Kind::Force, Between(1.0, 1e6, "from 1 N to 1000 kN"), what);
     let (heavy, light) = (
         tension("heavy_tension", "the tension of one rope on the heavy side"),
         tension("light_tension", "the tension of one rope on the light side"),
@@ -239,8 +244,33 @@ pub(super) fn load(form: &mut Form, root: &Section<'_>) -> Option<Load> {
     Some(Load { given: given?, masses, tension_spread: spread?, emergency_multiple: emergency })
 }
 
+/// Warns of loads that the stated source of the tensions leaves aside.
+fn unused_loads(form: &mut Form, sec: &Section<'_>, given: Option<i32>, with_masses: bool) {
+    const MASSES: &[&str] = &[
+        "car",
+        "rated_load",
+        "counterweight",
+        "balance",
+        "rope_mass",
+        "compensation_mass",
+        "cable_mass",
+        "travel",
+    ];
+    let (own, by): (&[&str], _) = match given {
+        Some(0) => (&["tension_spread"], "load.given = \"masses\""),
+        Some(1) => (&["heavy_tension", "light_tension", "tension_spread"], "load.given = \"tensions\""),
+        Some(_) => (&["heavy_tensions", "light_tensions"], "load.given = \"tensions per rope\""),
+        None => return,
+    };
+    let mut used = [&["given", "emergency_multiple"], own].concat();
+    if with_masses {
+        used.extend(MASSES);
+    }
+    form.unused(sec, LOAD_KEYS, &used, by);
+}
+
 fn masses(form: &mut Form, sec: &Section<'_>) -> Option<Masses> {
-    let mass = |key, what| field(key, Kind::Mass, Positive, what);
+    let mass = |key, what| field(key, Kind::Mass, Between(1.0, 1e6, "from 1 kg to 1000 t"), what);
     let car = form.need(sec, mass("car", "the mass of the empty car"));
     let rated = form.need(sec, mass("rated_load", "the rated load"));
     let counterweight = form.quantity(sec, mass("counterweight", "the mass of the counterweight"));

@@ -14,7 +14,7 @@ use super::form::{Form, Section, Value};
 use super::sanity;
 use super::schema::*;
 use crate::diagnostics::Diagnostics;
-use crate::document::{keep_syntax_faults, text_of};
+use crate::document::{Places, keep_syntax_faults, text_of};
 use std::io;
 use std::path::Path;
 use toml::de::DeTable;
@@ -30,6 +30,8 @@ pub trait Files {
 #[derive(Debug, Clone)]
 pub struct Reading {
     pub survey: Option<Survey>,
+    /// Where every value stands, for faults that are found later; none in a file that is no text.
+    pub places: Option<Places>,
     pub diagnostics: Diagnostics,
 }
 
@@ -89,7 +91,7 @@ pub fn read(bytes: &[u8], path: &Path, files: &dyn Files) -> Reading {
     let text = match text_of(bytes, &name, &SURVEY_FILE, &mut diagnostics) {
         Some(text) => text,
         None => {
-            return Reading { survey: None, diagnostics };
+            return Reading { survey: None, places: None, diagnostics };
         }
     };
     let source = diagnostics.add_source(name, text);
@@ -107,7 +109,7 @@ pub fn read(bytes: &[u8], path: &Path, files: &dyn Files) -> Reading {
     let print = form.votes.print_units();
     let Form { document, notes, .. } = form;
     let survey = if document.diagnostics.has_errors() { None } else { assemble(draft, print, notes) };
-    Reading { survey, diagnostics: document.diagnostics }
+    Reading { survey, places: Some(document.places), diagnostics: document.diagnostics }
 }
 
 fn read_parts(form: &mut Form, root: &Section<'_>, folder: &Folder<'_>) -> Draft {
@@ -133,7 +135,7 @@ fn read_parts(form: &mut Form, root: &Section<'_>, folder: &Folder<'_>) -> Draft
 /// A section that a survey cannot go without.
 fn required<'t>(form: &mut Form, root: &Section<'t>, key: &str, known: &[&str]) -> Section<'t> {
     let section = form.section(root, key, known);
-    if root.table.is_some_and(|table| !table.contains_key(key)) {
+    if root.table.is_some_and(|table| !table.contains_key(key)) && !form.is_misspelt(key) {
         let message = format!("The section [{key}] is missing.");
         let help = format!(
             "add [{key}] with: {}; `rimproof survey` prints all fields with comments",
@@ -145,11 +147,21 @@ fn required<'t>(form: &mut Form, root: &Section<'t>, key: &str, known: &[&str]) 
 }
 
 fn rim(form: &mut Form, root: &Section<'_>) -> Option<Rim> {
-    use super::form::{Bounds::Positive, field};
+    use super::form::Bounds::{Between, Positive};
+    use super::form::field;
+    const TURNED: super::form::Bounds = Between(50.0, 1e4, "from 50 mm to 10 m");
     use crate::units::Kind::Length;
     let rim = required(form, root, "rim", RIM_KEYS);
-    let width = form.need(&rim, field("width", Length, Positive, "the width of the rim along the shaft"));
-    let edge = form.need(&rim, field("edge_diameter", Length, Positive, "the diameter over the rim's edge"));
+    let width = form.need(
+        &rim,
+        field("width", Length, Positive, "the width of the rim along the shaft")
+            .such_as("\"4 1/2 in\" or \"115 mm\""),
+    );
+    let edge = form.need(
+        &rim,
+        field("edge_diameter", Length, TURNED, "the diameter over the rim's edge")
+            .such_as("\"26 1/2 in\" or \"673 mm\""),
+    );
     let nominal = form.quantity(
         &rim,
         field("nominal_pitch_diameter", Length, Positive, "the pitch diameter on the nameplate"),

@@ -31,6 +31,27 @@ pub(super) const SHAPE_KEYS: &[&str] = &[
 ];
 const SHAPES: [(&str, u8); 4] = [("round", 0), ("undercut", 1), ("V", 2), ("as measured", 3)];
 
+/// The keys that a shape is made of.
+pub(super) fn shape_keys(shape: &GrooveShape) -> &'static [&'static str] {
+    match shape {
+        GrooveShape::Round { .. } => &SHAPE_KEYS[..4],
+        GrooveShape::Undercut { .. } => &SHAPE_KEYS[..7],
+        GrooveShape::V { .. } => &["shape", "angle", "root_depth", "root_radius", "band_width", "hardened"],
+        GrooveShape::Measured { .. } => &["shape", "profile", "contact_from", "contact_to", "corner_radius"],
+    }
+}
+
+/// The choice of a shape, as it stands in the file.
+pub(super) fn shape_words(shape: &GrooveShape) -> String {
+    let word = match shape {
+        GrooveShape::Round { .. } => "round",
+        GrooveShape::Undercut { .. } => "undercut",
+        GrooveShape::V { .. } => "V",
+        GrooveShape::Measured { .. } => "as measured",
+    };
+    format!("shape = \"{word}\"")
+}
+
 /// Angles of groove flanks and slots: below a half turn, in words for the fault.
 const UNDER_HALF_TURN: Bounds = Between(1e-9, PI - 1e-9, "more than 0 and less than 180 deg");
 

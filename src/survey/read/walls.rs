@@ -49,11 +49,22 @@ pub(super) fn walls(
         ("solid", By::Solid),
     ];
     let by = form.need_choice(&sec, "by", "how the underside of the rim is known", &kinds)?;
+    let (used, name): (&[&str], _) = match by {
+        By::Draft => (&["by", "reading", "from", "thin_spot", "draft", "wall", "at_groove"], kinds[0].0),
+        By::Stations => {
+            (&["by", "reading", "from", "reading_error", "thin_spot", "draft", "station"], kinds[1].0)
+        }
+        By::Profiles => {
+            (&["by", "reading_error", "thin_spot", "station", "profile_corner_radius"], kinds[2].0)
+        }
+        By::Solid => (&["by"], kinds[3].0),
+    };
+    form.unused(&sec, WALL_KEYS, used, &format!("walls.by = \"{name}\""));
     let read_here = matches!(by, By::Draft | By::Stations);
     let reading = reading(form, &sec, read_here);
     let from = from(form, &sec, grooves, read_here);
     let error_field = field("reading_error", Length, Positive, "the error of one reading, plus or minus");
-    let reading_error = if by == By::Solid {
+    let reading_error = if matches!(by, By::Solid | By::Draft) {
         form.quantity(&sec, error_field)
     } else {
         form.assume(
@@ -155,7 +166,7 @@ fn thin_spot(form: &mut Form, sec: &Section<'_>, by: By) -> Option<bool> {
     if form.get(sec, "thin_spot").is_some() {
         return form.choice(sec, "thin_spot", &[("estimate", false), ("found by scan", true)]);
     }
-    if by != By::Solid {
+    if matches!(by, By::Stations | By::Profiles) {
         form.assumed(
             "walls.thin_spot",
             "The thin spot was not searched for; it is estimated from the stations.",
@@ -185,6 +196,7 @@ fn stations(form: &mut Form, sec: &Section<'_>, grooves: Option<&Grooves>) -> Op
     let read: Vec<Option<Station>> = list
         .iter()
         .map(|station| {
+            form.unused(station, STATION_KEYS, &["angle", "wall"], "walls.by = \"stations\"");
             let angle = form.need(station, STATION_ANGLE);
             let walls = station_walls(form, station, grooves);
             Some(Station { angle_rad: angle?, walls: walls? })
@@ -245,6 +257,8 @@ fn profile_stations(form: &mut Form, sec: &Section<'_>, folder: &Folder<'_>) -> 
     let read: Vec<Option<ProfileStation>> = list
         .iter()
         .map(|station| {
+            let used = ["angle", "groove_profile", "wall_profile"];
+            form.unused(station, STATION_KEYS, &used, "walls.by = \"profiles\"");
             let angle = form.need(station, STATION_ANGLE);
             let mut side = |key: &str, what: &str| {
                 let (name, _) = file_name(form, station, key, what)?;

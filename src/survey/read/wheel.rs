@@ -11,6 +11,7 @@ use crate::units::Kind::Length;
 
 pub(super) const WHEEL_KEYS: &[&str] =
     &["kind", "bore", "hub_diameter", "hub_length", "hub_place", "web", "flange"];
+const WEBBED_KEYS: &[&str] = &["kind", "bore", "hub_diameter", "hub_length", "hub_place", "web"];
 pub(super) const WEB_KEYS: &[&str] = &["place", "thickness", "rim_fillet", "hub_fillet"];
 pub(super) const FLANGE_KEYS: &[&str] =
     &["place", "thickness", "rim_fillet", "inner_diameter", "seating_diameter", "seating_side"];
@@ -43,6 +44,14 @@ pub(super) fn wheel(form: &mut Form, root: &Section<'_>) -> Option<Wheel> {
         ("arms", Kinds::Arms),
     ];
     let kind = form.need_choice(&sec, "kind", "how the rim is carried", &kinds)?;
+    let (used, by): (&[&str], _) = match kind {
+        Kinds::Disc => (&["kind", "bore"], "wheel.kind = \"solid disc\""),
+        Kinds::OneWeb => (WEBBED_KEYS, "wheel.kind = \"one web\""),
+        Kinds::TwoWebs => (WEBBED_KEYS, "wheel.kind = \"two webs\""),
+        Kinds::Bolted => (&["kind", "flange"], "wheel.kind = \"bolted rim\""),
+        Kinds::Arms => (WHEEL_KEYS, ""),
+    };
+    form.unused(&sec, WHEEL_KEYS, used, by);
     match kind {
         Kinds::Arms => {
             form.error("survey/not-covered", "wheel.kind", "A wheel with arms is not covered yet.".into(), "allowed are \"solid disc\", \"one web\", \"two webs\" and \"bolted rim\"; judge this sheave by other means");
@@ -227,6 +236,12 @@ pub(super) fn cut(form: &mut Form, root: &Section<'_>) -> Option<Cut> {
         "what is asked of the sheave",
         &[("clean up", 0), ("to depth", 1), ("none", 2)],
     )?;
+    let (used, by): (&[&str], _) = match plan {
+        0 => (&["plan", "clean_up"], "cut.plan = \"clean up\""),
+        1 => (&["plan", "depth"], "cut.plan = \"to depth\""),
+        _ => (&["plan"], "cut.plan = \"none\""),
+    };
+    form.unused(&sec, CUT_KEYS, used, by);
     match plan {
         0 => {
             let allowance = form.assume(

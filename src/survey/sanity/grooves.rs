@@ -62,7 +62,7 @@ pub(super) fn check(draft: &Draft, form: &mut Form) {
 }
 
 /// The table that a groove's shape comes from.
-fn table_of(form: &Form, groove: usize) -> String {
+pub(super) fn table_of(form: &Form, groove: usize) -> String {
     form.worn_tables.get(&groove).cloned().unwrap_or_else(|| "grooves.now".into())
 }
 
@@ -81,30 +81,28 @@ fn neighbours(form: &mut Form, grooves: &Grooves, rope: f64) {
         return;
     }
     let pitch = grooves.pitch_mm;
-    let too_wide = |form: &mut Form, shape: &GrooveShape, which: &str| {
-        let width = 2.0 * half_width(shape, rope);
-        if width <= pitch {
-            return;
-        }
+    let halves: Vec<f64> = grooves.now.iter().map(|shape| half_width(shape, rope)).collect();
+    let cut = grooves.cut_to.as_ref().map_or(0.0, |shape| half_width(shape, rope));
+    // One sentence for the widest groove says it for all: they share the pitch.
+    let widest = (0..halves.len()).max_by(|a, b| halves[*a].total_cmp(&halves[*b])).unwrap_or(0);
+    let (half, which) = if cut > halves[widest] {
+        (cut, "The groove to be cut".to_owned())
+    } else {
+        (halves[widest], format!("Groove {}", widest + 1))
+    };
+    if 2.0 * half > pitch {
         let message = format!(
             "{which} is {} wide where the rope bears, more than the pitch of {}.",
-            length(form, width),
+            length(form, 2.0 * half),
             length(form, pitch)
         );
         form.error(
             "survey/groove-wider-than-pitch",
             "grooves.pitch",
             message,
-            "check the pitch and the seat radius; a diameter may be given as radius",
+            "check the pitch from groove middle to groove middle, and the seat radius; a diameter may be given as radius",
         );
-    };
-    if let Some(shape) = &grooves.cut_to {
-        too_wide(form, shape, "The groove to be cut");
     }
-    // One sentence for the widest groove says it for all.
-    let halves: Vec<f64> = grooves.now.iter().map(|shape| half_width(shape, rope)).collect();
-    let widest = (0..halves.len()).max_by(|a, b| halves[*a].total_cmp(&halves[*b])).unwrap_or(0);
-    too_wide(form, &grooves.now[widest], &format!("Groove {}", widest + 1));
     for i in 1..grooves.count() {
         let sum = halves[i - 1] + halves[i];
         // Where both are too wide by themselves nothing new is said.
@@ -165,13 +163,15 @@ fn pitch_diameter(form: &mut Form, grooves: &Grooves, rim: &Rim, rope: f64) {
             "The rim edge and the nominal pitch circle have the same diameter, {}.",
             shown(form, edge)
         );
-        unusual(
-            form,
-            "survey/pitch-diameter",
-            "rim.edge_diameter",
-            text,
-            "check that the edge diameter was measured over the rim and not copied from the nameplate",
-        );
+        let help = "measure the edge diameter over the rim; the pitch diameter from the nameplate is another one, and is written \"not measured\" where the nameplate is not trusted";
+        // Both are right only if the rope's middle lay level with the edge when the wheel was new.
+        if wear > 0.5 * rope {
+            let message =
+                format!("{text} Both can be right only if the grooves wore by {}.", shown(form, wear));
+            form.error("survey/pitch-diameter", "rim.edge_diameter", message, help);
+            return;
+        }
+        unusual(form, "survey/pitch-diameter", "rim.edge_diameter", text, help);
     }
     if wear > 1.5 * rope || wear < -0.5 * rope {
         let message = format!(

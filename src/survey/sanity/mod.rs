@@ -7,6 +7,9 @@
 
 mod grooves;
 mod loads;
+mod material;
+mod over_web;
+mod profiles;
 mod shape;
 mod walls;
 mod wheel;
@@ -24,6 +27,8 @@ pub(super) fn check(draft: &Draft, form: &mut Form) {
     grooves::check(draft, form);
     walls::check(draft, form);
     wheel::check(draft, form);
+    material::check(draft, form);
+    over_web::check(draft, form);
 }
 
 /// A legal but unusual value: a warning at its place, and a note that goes into the report.

@@ -5,6 +5,10 @@ use super::super::schema::*;
 use super::{SAME_MM, length, unusual};
 use std::f64::consts::PI;
 
+/// Least seat radius over half the rope that a worn rope explains: a rope is discarded at 0.9 of its
+/// nominal diameter or before.
+const TIGHTEST: f64 = 0.9;
+
 pub(super) fn shape_rules(form: &mut Form, shape: &GrooveShape, rope: Option<f64>, table: &str) {
     match shape {
         GrooveShape::Round { seat_radius_mm, opening_angle_rad, .. } => {
@@ -97,12 +101,24 @@ fn seat(form: &mut Form, radius: f64, opening: f64, rope: Option<f64>, table: &s
         return;
     };
     let path = form.shape_path(table, "seat_radius");
-    let message = format!(
+    let text = format!(
         "A seat radius of {} is less than half the rope of {}.",
         length(form, radius),
         length(form, rope)
     );
-    form.error("survey/rope-too-large", &path, message, "a seat has 0.53 to 0.54 of the rope's diameter as radius; check whether a metric rope runs in an inch groove (13 mm is not 1/2 in), or a diameter is given as radius");
+    // Ropes get thinner with age and wear a seat of their own radius, so a groove as found may be a
+    // little tight for a new rope. A tool that cuts such a groove is the wrong tool.
+    if table != "grooves.cut_to" && radius >= TIGHTEST * rope / 2.0 {
+        unusual(
+            form,
+            "survey/tight-seat",
+            &path,
+            text,
+            "a worn, thinner rope wears such a seat; a new rope of the nominal diameter is pinched in it until the groove is cut",
+        );
+        return;
+    }
+    form.error("survey/rope-too-large", &path, text, "a seat has 0.53 to 0.54 of the rope's diameter as radius; check whether a metric rope runs in an inch groove (13 mm is not 1/2 in), and whether the radius is the seat's own");
 }
 
 fn v_rules(

@@ -6,7 +6,7 @@ use super::super::form::Form;
 use super::super::profile::radius_at;
 use super::super::read::Draft;
 use super::super::schema::*;
-use super::{length, planned_depth};
+use super::{length, planned_depth, profiles};
 use std::f64::consts::TAU;
 
 pub(super) fn check(draft: &Draft, form: &mut Form) {
@@ -17,11 +17,14 @@ pub(super) fn check(draft: &Draft, form: &mut Form) {
         Underside::Solid | Underside::Draft { .. } => Vec::new(),
     };
     station_angles(form, &angles);
-    if let Some(grooves) = &draft.grooves {
-        let rope = draft.ropes.diameter_mm;
-        for reading in readings(walls, grooves, draft.rim.as_ref()) {
-            iron_left(form, grooves, draft.cut, rope, &reading);
-        }
+    if let Some(rim) = &draft.rim {
+        profiles::check(form, walls, rim, draft.ropes.diameter_mm);
+    }
+    // A profile that is faulty in itself would be blamed a second time for its walls.
+    if let Some(grooves) = &draft.grooves
+        && !form.diagnostics.sorted().iter().any(|item| item.code.starts_with("profile/"))
+    {
+        iron_left(form, grooves, draft.cut, draft.ropes.diameter_mm, walls, draft.rim.as_ref());
     }
 }
 
@@ -128,12 +131,72 @@ fn below_seat(shape: &GrooveShape, rope: Option<f64>) -> f64 {
     }
 }
 
-fn iron_left(form: &mut Form, grooves: &Grooves, cut: Option<Cut>, rope: Option<f64>, reading: &Reading) {
-    let (Some(now), Some(depth)) =
-        (grooves.now.get(reading.groove), grooves.seat_depth_mm.get(reading.groove))
-    else {
-        return;
-    };
+/// A wall that cannot be: what was found, how much iron is missing, and what to do.
+struct Lack {
+    code: &'static str,
+    path: String,
+    message: String,
+    missing_mm: f64,
+    /// The field at fault when most readings lack iron, and the advice for it.
+    common: (&'static str, &'static str),
+    help: &'static str,
+}
+
+fn iron_left(
+    form: &mut Form,
+    grooves: &Grooves,
+    cut: Option<Cut>,
+    rope: Option<f64>,
+    walls: &Walls,
+    rim: Option<&Rim>,
+) {
+    let readings = readings(walls, grooves, rim);
+    let lacks: Vec<Lack> =
+        readings.iter().filter_map(|reading| lack(form, grooves, cut, rope, reading)).collect();
+    let mut codes: Vec<(&str, &str)> = lacks.iter().map(|lack| (lack.code, lack.common.0)).collect();
+    codes.sort_unstable();
+    codes.dedup();
+    for kind in codes {
+        let same: Vec<&Lack> = lacks.iter().filter(|lack| (lack.code, lack.common.0) == kind).collect();
+        // One slip of a reading is that reading's fault; most readings at once are the fault of what
+        // they share, and one message says so.
+        if same.len() <= readings.len() / 2 || same.len() == 1 {
+            for lack in same {
+                form.error(lack.code, &lack.path, lack.message.clone(), lack.help);
+            }
+            continue;
+        }
+        let Some(worst) = same.iter().max_by(|a, b| a.missing_mm.total_cmp(&b.missing_mm)) else { continue };
+        let others = same.len() - 1;
+        let message = format!(
+            "{} The same holds for {others} other {} of {}.",
+            worst.message,
+            if others == 1 { "reading" } else { "readings" },
+            readings.len()
+        );
+        let (field, help) = worst.common;
+        let path = match field {
+            "slot_depth" => {
+                let groove =
+                    worst.path.rsplit_once("wall[").and_then(|(_, n)| n.trim_end_matches(']').parse().ok());
+                let table = super::grooves::table_of(form, groove.unwrap_or(1));
+                form.shape_path(&table, field)
+            }
+            other => other.to_owned(),
+        };
+        form.error(worst.code, &path, message, help);
+    }
+}
+
+fn lack(
+    form: &Form,
+    grooves: &Grooves,
+    cut: Option<Cut>,
+    rope: Option<f64>,
+    reading: &Reading,
+) -> Option<Lack> {
+    let now = grooves.now.get(reading.groove)?;
+    let depth = grooves.seat_depth_mm.get(reading.groove)?;
     let slot_now = below_seat(now, rope);
     let under_seat = match reading.from {
         WallFrom::Seat => reading.wall,
@@ -143,42 +206,64 @@ fn iron_left(form: &mut Form, grooves: &Grooves, cut: Option<Cut>, rope: Option<
         Some(station) => format!("groove {} at station {station}", reading.groove + 1),
         None => format!("groove {}", reading.groove + 1),
     };
+    let path = reading.path.clone();
+    if under_seat <= 0.0 {
+        let message =
+            format!("Under {which} the underside lies {} above the seat.", length(form, -under_seat));
+        let help = "check the seat depths, the edge diameter and the wall profile: radii count from the shaft's axis";
+        return Some(Lack {
+            code: "survey/no-wall",
+            path,
+            message,
+            missing_mm: -under_seat,
+            common: ("grooves.seat_depth", help),
+            help,
+        });
+    }
     if under_seat <= slot_now {
         let message = format!(
             "The slot under {which} is {} deep, and the wall under the seat there is {}.",
             length(form, slot_now),
             length(form, under_seat)
         );
-        form.error(
-            "survey/slot-deeper-than-wall",
-            &reading.path,
+        let help = "check the slot's depth, and whether walls.from should be \"slot bottom\"";
+        let field = if matches!(now, GrooveShape::V { .. }) { "grooves.now" } else { "slot_depth" };
+        return Some(Lack {
+            code: "survey/slot-deeper-than-wall",
+            path,
             message,
-            "check the slot's depth, and whether walls.from should be \"slot bottom\"",
-        );
-        return;
+            missing_mm: slot_now - under_seat,
+            common: (field, help),
+            help,
+        });
     }
-    let Some(target) = planned_depth(cut, grooves) else {
-        return;
-    };
-    let Some(cut_to) = &grooves.cut_to else {
-        return;
-    };
+    let target = planned_depth(cut, grooves)?;
+    let slot = below_seat(grooves.cut_to.as_ref()?, rope);
     let left_seat = under_seat - (target - depth).max(0.0);
-    let slot = below_seat(cut_to, rope);
+    let plan = match cut {
+        Some(Cut::ToDepth { .. }) => "cut.depth",
+        _ => "cut.plan",
+    };
     // A wall that is gone altogether is the plainer of the two faults.
     if left_seat <= 0.0 {
         let message = format!(
-            "The cut to {} goes through the rim under {which}: {} is left of it.",
+            "The cut to {} goes through the rim under {which}: {} of iron is missing.",
             length(form, target),
-            length(form, left_seat)
+            length(form, -left_seat)
         );
-        form.error("survey/no-wall-left", &reading.path, message, "plan a shallower cut, or check the wall, its unit and the seat depths; with a wall this thin the sheave cannot be cut");
-    } else if left_seat <= slot {
+        let help = "plan a shallower cut, or check the wall, its unit and the seat depths; with a wall this thin the sheave cannot be cut";
+        let code = "survey/no-wall-left";
+        return Some(Lack { code, path, message, missing_mm: -left_seat, common: (plan, help), help });
+    }
+    if left_seat <= slot {
         let message = format!(
             "After the cut the slot under {which} is {} deep, and {} is left under the seat.",
             length(form, slot),
             length(form, left_seat)
         );
-        form.error("survey/slot-deeper-than-wall", &reading.path, message, "plan a shallower cut or slot, or a round seat; check what the wall readings start from (walls.from)");
+        let help = "plan a shallower cut or slot, or a round seat; check what the wall readings start from (walls.from)";
+        let code = "survey/slot-deeper-than-wall";
+        return Some(Lack { code, path, message, missing_mm: slot - left_seat, common: (plan, help), help });
     }
+    None
 }
