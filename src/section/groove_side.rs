@@ -61,11 +61,28 @@ pub(super) fn from_shapes(
         faults.push(fault);
     }
     if !faults.is_empty() {
-        return Err(faults);
+        return Err(one_overlap(faults));
     }
     let grooves = lines.into_iter().map(|line| line.groove).collect();
     edges.retain(|edge| edge.length() > 1e-9);
     Ok(GrooveSide { edges, grooves, remarks: joiner.remarks })
+}
+
+/// All grooves share their pitch, so the pair that overlaps most speaks for the others.
+fn one_overlap(faults: Vec<SectionFault>) -> Vec<SectionFault> {
+    let (pairs, mut kept): (Vec<_>, Vec<_>) =
+        faults.into_iter().partition(|fault| matches!(fault, SectionFault::Overlap { .. }));
+    let below = |fault: &SectionFault| match fault {
+        SectionFault::Overlap { below_mm, .. } => *below_mm,
+        _ => 0.0,
+    };
+    let count = pairs.len();
+    if let Some(SectionFault::Overlap { left, right, below_mm, .. }) =
+        pairs.into_iter().max_by(|a, b| below(a).total_cmp(&below(b)))
+    {
+        kept.push(SectionFault::Overlap { left, right, below_mm, others: count - 1 });
+    }
+    kept
 }
 
 struct Joiner {
@@ -153,6 +170,7 @@ impl Joiner {
                 left: before.groove.number,
                 right: line.groove.number,
                 below_mm: highest_foot - height,
+                others: 0,
             });
         }
         self.remarks.push(format!(
