@@ -9,7 +9,7 @@ use crate::report::vtk::{Limits, VtkFault, section_vtu, wheel_vtu};
 use crate::report::{Input, check_json, check_page, exit_code};
 use crate::study::{Asked, CheckFault, Outcome, check};
 use crate::survey::{Reading, Survey, read};
-use crate::units::{Kind, parse};
+use crate::units::{Kind, PrintUnits, parse};
 use clap::Args;
 use sha2::{Digest, Sha256};
 use std::io::IsTerminal;
@@ -95,7 +95,7 @@ fn answer(args: &CheckArgs) -> Result<u8, String> {
     let asked = Asked { variants: args.variants };
     let outcome = check(&survey, asked, &|doing| progress.tell(doing));
     progress.clear();
-    let outcome = outcome.map_err(|fault| placed(&fault, places.as_ref(), diagnostics))?;
+    let outcome = outcome.map_err(|fault| placed(&fault, &survey.print, places.as_ref(), diagnostics))?;
     for (path, bytes) in files(args, &survey, &outcome, &input, &angles)? {
         write_whole(&path, &bytes).map_err(|fault| write_fault(&path, &fault))?;
     }
@@ -112,9 +112,14 @@ fn answer(args: &CheckArgs) -> Result<u8, String> {
 
 /// A fault that only the check itself found, at the places of the survey's fields. The warnings of the
 /// reading were shown already.
-fn placed(fault: &CheckFault, places: Option<&Places>, mut diagnostics: Diagnostics) -> String {
+fn placed(
+    fault: &CheckFault,
+    print: &PrintUnits,
+    places: Option<&Places>,
+    mut diagnostics: Diagnostics,
+) -> String {
     diagnostics.retain(|_| false);
-    fault.diagnose(places, &mut diagnostics);
+    fault.diagnose(print, places, &mut diagnostics);
     diagnostics.render(terminal::look())
 }
 

@@ -72,6 +72,7 @@ pub struct Balance {
     /// Half the work of the loads ½ uᵀf (N·mm).
     pub work_nmm: f64,
     /// Largest relative gap between applied load and reaction, and between energy and work.
+    #[serde(rename = "relative_gap")]
     pub gap: f64,
 }
 

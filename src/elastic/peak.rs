@@ -28,13 +28,15 @@ pub struct Hit {
 /// A place, an angle, and the stress there.
 #[derive(Debug, Clone, Copy, Serialize)]
 pub struct Peak {
+    #[serde(skip)]
     pub node: usize,
     pub at: Point,
     pub theta_rad: f64,
     pub stress_mpa: Stress,
     /// Principal stresses, highest first.
     pub principal_mpa: [f64; 3],
-    /// The value that was searched for.
+    /// The value that was searched for; its unit is that of the search.
+    #[serde(skip)]
     pub score: f64,
 }
 

@@ -43,6 +43,7 @@ pub struct Cost {
     pub factor_entries: usize,
     pub harmonics_solved: usize,
     /// Largest relative residual of any harmonic.
+    #[serde(rename = "relative_residual")]
     pub residual: f64,
 }
 

@@ -46,6 +46,7 @@ pub struct BlockStep {
     pub last_harmonic: usize,
     pub peak_mpa: f64,
     /// Largest relative change of any case's peak against the block before.
+    #[serde(rename = "relative_change")]
     pub change: f64,
 }
 

@@ -6,7 +6,9 @@ use std::ops::{Add, Mul, Neg, Sub};
 /// A point or vector (r, z) in mm.
 #[derive(Debug, Clone, Copy, PartialEq, Default, Serialize)]
 pub struct Point {
+    #[serde(rename = "r_mm")]
     pub r: f64,
+    #[serde(rename = "z_mm")]
     pub z: f64,
 }
 

@@ -8,6 +8,8 @@ use std::fmt;
 
 #[derive(Debug, Clone, PartialEq)]
 pub enum SectionFault {
+    /// A fault of the grooves as found, met while the cut was built.
+    AsFound(Box<SectionFault>),
     /// A part of a groove whose own sizes contradict each other; `key` is the survey's field.
     Groove {
         number: usize,
@@ -32,10 +34,12 @@ pub enum SectionFault {
         key: &'static str,
         fault: FilletFault,
     },
+    /// The two grooves that overlap most, and how many other pairs do.
     Overlap {
         left: usize,
         right: usize,
         below_mm: f64,
+        others: usize,
     },
     RunsOut {
         number: usize,
@@ -99,6 +103,7 @@ impl SectionFault {
             station.map_or("walls.wall".to_owned(), |s| format!("walls.station[{s}].wall[{number}]"))
         };
         match self {
+            Self::AsFound(fault) => fault.field(State::Now, station),
             Self::Groove { key, .. } | Self::GrooveCorner { key, .. } => format!("{shape}.{key}"),
             Self::SlotShallow { .. } => format!("{shape}.slot_depth"),
             Self::Shallow { number, .. } => depth(number),
@@ -122,6 +127,7 @@ impl SectionFault {
     /// What to do about it.
     pub fn advice(&self) -> &'static str {
         match self {
+            Self::AsFound(fault) => fault.advice(),
             Self::Groove { .. } => "measure this part of the groove again, or state another shape",
             Self::Shallow { .. } => {
                 "check the seat depth, which counts from the rim edge to the seat's bottom, and the seat radius and opening angle; a larger opening angle makes the seat's sides lower"
@@ -161,69 +167,95 @@ impl SectionFault {
     }
 }
 
-impl fmt::Display for SectionFault {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+impl SectionFault {
+    /// True where other stations, with other walls, may not have the fault.
+    pub fn belongs_to_station(&self) -> bool {
         match self {
-            Self::Groove { number, part, reason, .. } => write!(f, "groove {number}, {part}: {reason}"),
-            Self::Shallow { number, above_mm } => write!(
-                f,
-                "groove {number} is so shallow that the sides of its seat would end {above_mm:.2} mm above the rim edge"
+            Self::AsFound(fault) => fault.belongs_to_station(),
+            Self::NoWall { .. } | Self::NoReading { .. } | Self::Fillet { .. } | Self::Outline { .. } => true,
+            _ => false,
+        }
+    }
+
+    /// What was found; `show` writes a length given in mm.
+    pub fn text(&self, show: &dyn Fn(f64) -> String) -> String {
+        match self {
+            Self::AsFound(fault) => fault.text(show),
+            Self::Groove { number, part, reason, .. } => format!("groove {number}, {part}: {reason}"),
+            Self::Shallow { number, above_mm } => format!(
+                "groove {number} is so shallow that the sides of its seat would end {} above the rim edge",
+                show(*above_mm)
             ),
-            Self::SlotShallow { number, deep_mm, corner_mm } => write!(
-                f,
-                "the slot of groove {number} is {deep_mm:.2} mm deep at its sides, less than its corner radius of {corner_mm:.2} mm"
+            Self::SlotShallow { number, deep_mm, corner_mm } => format!(
+                "the slot of groove {number} is {} deep at its sides, less than its corner radius of {}",
+                show(*deep_mm),
+                show(*corner_mm)
             ),
-            Self::GrooveCorner { number, fault, .. } => write!(
-                f,
-                "groove {number}: a radius of {:.2} mm does not fit into its corner {}",
-                fault.radius,
-                place(fault.at)
+            Self::GrooveCorner { number, fault, .. } => format!(
+                "groove {number}: a radius of {} does not fit into its corner {}",
+                show(fault.radius),
+                place(fault.at, show)
             ),
-            Self::Overlap { left, right, below_mm } => write!(
-                f,
-                "grooves {left} and {right} overlap: their sides meet {below_mm:.2} mm below the upper end of a seat"
+            Self::Overlap { left, right, below_mm, others } => {
+                let more = match others {
+                    0 => String::new(),
+                    1 => "; one other pair overlaps too".to_owned(),
+                    _ => format!("; {others} other pairs overlap too"),
+                };
+                format!(
+                    "grooves {left} and {right} overlap: their sides meet {} below the upper end of a seat{more}",
+                    show(*below_mm)
+                )
+            }
+            Self::RunsOut { number, need_mm, have_mm } => format!(
+                "groove {number} runs out of the rim's side: its mouth needs {} beyond its middle, and the rim gives {}",
+                show(*need_mm),
+                show(*have_mm)
             ),
-            Self::RunsOut { number, need_mm, have_mm } => write!(
-                f,
-                "groove {number} runs out of the rim's side: its mouth needs {need_mm:.2} mm beyond its middle, and the rim gives {have_mm:.2} mm"
-            ),
-            Self::NoWall { number, wall_mm } => write!(
-                f,
-                "under groove {number} a wall of {wall_mm:.2} mm would be left: nothing that could carry the rope"
+            Self::NoWall { number, wall_mm } => format!(
+                "under groove {number} a wall of {} would be left: nothing that could carry the rope",
+                show(*wall_mm)
             ),
             Self::NoReading { side, web } => {
-                write!(f, "no wall is known between the {web} and the side of {side}")
+                format!("no wall is known between the {web} and the side of {side}")
             }
-            Self::Fillet { part, fault } => {
-                write!(f, "the {part}: a radius of {:.2} mm does not fit {}", fault.radius, place(fault.at))
-            }
-            Self::Wheel { reason, .. } => f.write_str(reason),
+            Self::Fillet { part, fault } => format!(
+                "the {part}: a radius of {} does not fit {}",
+                show(fault.radius),
+                place(fault.at, show)
+            ),
+            Self::Wheel { reason, .. } => (*reason).to_owned(),
             Self::Outline { fault: OutlineFault::Crossing { first, second, at }, .. } if first == second => {
-                write!(f, "the {} cuts into itself {}", tags::words(first), place(*at))
+                format!("the {} cuts into itself {}", tags::words(first), place(*at, show))
             }
-            Self::Outline { fault: OutlineFault::Crossing { first, second, at }, .. } => write!(
-                f,
+            Self::Outline { fault: OutlineFault::Crossing { first, second, at }, .. } => format!(
                 "the {} and the {} cut into each other {}: no iron is left between them",
                 tags::words(first),
                 tags::words(second),
-                place(*at)
+                place(*at, show)
             ),
-            Self::Outline { fault, .. } => write!(f, "the wheel's outline does not close: {fault}"),
+            Self::Outline { fault, .. } => format!("the wheel's outline does not close: {fault}"),
         }
+    }
+}
+
+impl fmt::Display for SectionFault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.text(&|mm| format!("{mm:.2} mm")))
     }
 }
 
 impl std::error::Error for SectionFault {}
 
 /// A place as a person finds it with calliper and rule.
-pub(crate) fn place(at: Point) -> String {
+pub(crate) fn place(at: Point, show: &dyn Fn(f64) -> String) -> String {
     let side = if at.z < 0.0 { "towards groove 1" } else { "towards the last groove" };
     let along = if at.z.abs() < 0.05 {
         "in the middle of the rim".to_owned()
     } else {
-        format!("{:.1} mm from the middle of the rim {side}", at.z.abs())
+        format!("{} from the middle of the rim {side}", show(at.z.abs()))
     };
-    format!("at a diameter of {:.1} mm, {along}", 2.0 * at.r)
+    format!("at a diameter of {}, {along}", show(2.0 * at.r))
 }
 
 /// Names of the parts whose radii may not fit.

@@ -38,9 +38,31 @@ pub(super) struct GrooveLine {
     /// From the left flank's foot to the right flank's foot.
     pub core: Vec<Edge>,
     /// Outward directions of the left and right flank; `None` where the measured line ends at the mouth.
-    pub flanks: Option<[Point; 2]>,
+    pub flanks: [Option<Point>; 2],
     pub flank_tag: usize,
     pub groove: Groove,
+}
+
+impl GrooveLine {
+    /// Replaces a measured side above the seat by the straight line from the seat's end to the mouth, so
+    /// that a neighbour's flank can meet it. A side that is straight already stays as it is.
+    pub fn straighten(&mut self, right: bool, seat: usize) {
+        let side = usize::from(right);
+        if self.flanks[side].is_some() || !self.core.iter().any(|edge| edge.tag == seat) {
+            return;
+        }
+        let end = |core: &[Edge]| if right { core[core.len() - 1].end } else { core[0].start };
+        let mouth = end(&self.core);
+        if right {
+            while self.core.last().is_some_and(|edge| edge.tag != seat) {
+                self.core.pop();
+            }
+        } else {
+            let first = self.core.iter().position(|edge| edge.tag == seat).unwrap_or(0);
+            self.core.drain(..first);
+        }
+        self.flanks[side] = Some((mouth - end(&self.core)).direction()).filter(|along| along.r > 0.0);
+    }
 }
 
 /// What a groove is built from.
@@ -118,7 +140,7 @@ impl Asked<'_> {
                 let seat = self.tag(outline, tags::SEAT);
                 let core = mark_contact(chain, centre, contact, seat);
                 let groove = self.groove(lowest, Law::Cosine { centre }, Some(contact));
-                Ok(GrooveLine { core, flanks: None, flank_tag: tag, groove })
+                Ok(GrooveLine { core, flanks: [None; 2], flank_tag: tag, groove })
             }
         }
     }
@@ -174,7 +196,7 @@ impl Asked<'_> {
         let flanks = [Point::new(slope.cos(), -slope.sin()), Point::new(slope.cos(), slope.sin())];
         let flank_tag = self.tag(outline, tags::FLANK);
         let groove = self.groove(lowest, Law::Cosine { centre }, Some((inner, contact)));
-        Ok(GrooveLine { core, flanks: Some(flanks), flank_tag, groove })
+        Ok(GrooveLine { core, flanks: flanks.map(Some), flank_tag, groove })
     }
 
     /// The slot from its left upper edge to its right one: wall, corner, bottom, corner, wall.
@@ -282,7 +304,7 @@ impl Asked<'_> {
         core.append(&mut right);
         core.push(Edge::line(on_flank(1.0, touch - 0.5 * band), on_flank(1.0, touch + 0.5 * band), seat));
         let groove = self.groove(lowest, Law::Uniform, None);
-        Ok(GrooveLine { core, flanks: Some([along(-1.0), along(1.0)]), flank_tag: flank, groove })
+        Ok(GrooveLine { core, flanks: [Some(along(-1.0)), Some(along(1.0))], flank_tag: flank, groove })
     }
 }
 

@@ -44,6 +44,20 @@ pub(super) fn from_shapes(
     if !faults.is_empty() {
         return Err(faults);
     }
+    for index in 1..lines.len() {
+        let gap = |lines: &[GrooveLine]| {
+            let right = lines[index - 1].core.last().map_or(0.0, |edge| edge.end.z);
+            lines[index].core.first().map_or(0.0, |edge| edge.start.z) - right
+        };
+        let pitch = survey.grooves.pitch_mm;
+        // A measured line that reaches near the middle between two grooves has lost its land.
+        if gap(&lines) < 0.2 * pitch {
+            for (at, right) in [(index - 1, true), (index, false)] {
+                let seat = outline.tag(&tags::of(tags::SEAT, lines[at].groove.number));
+                lines[at].straighten(right, seat);
+            }
+        }
+    }
     let land = outline.tag(tags::LAND);
     let half = 0.5 * survey.rim.width_mm;
     let mut joiner = Joiner { edge_radius, mouth: survey.grooves.mouth_radius_mm, land, remarks: Vec::new() };
@@ -61,11 +75,28 @@ pub(super) fn from_shapes(
         faults.push(fault);
     }
     if !faults.is_empty() {
-        return Err(faults);
+        return Err(one_overlap(faults));
     }
     let grooves = lines.into_iter().map(|line| line.groove).collect();
     edges.retain(|edge| edge.length() > 1e-9);
     Ok(GrooveSide { edges, grooves, remarks: joiner.remarks })
+}
+
+/// All grooves share their pitch, so the pair that overlaps most speaks for the others.
+fn one_overlap(faults: Vec<SectionFault>) -> Vec<SectionFault> {
+    let (pairs, mut kept): (Vec<_>, Vec<_>) =
+        faults.into_iter().partition(|fault| matches!(fault, SectionFault::Overlap { .. }));
+    let below = |fault: &SectionFault| match fault {
+        SectionFault::Overlap { below_mm, .. } => *below_mm,
+        _ => 0.0,
+    };
+    let count = pairs.len();
+    if let Some(SectionFault::Overlap { left, right, below_mm, .. }) =
+        pairs.into_iter().max_by(|a, b| below(a).total_cmp(&below(b)))
+    {
+        kept.push(SectionFault::Overlap { left, right, below_mm, others: count - 1 });
+    }
+    kept
 }
 
 struct Joiner {
@@ -80,14 +111,14 @@ impl Joiner {
     fn mouth_of(&self, line: &GrooveLine, right: bool) -> Result<Point, SectionFault> {
         let (foot, side) =
             if right { (line.core[line.core.len() - 1].end, 1) } else { (line.core[0].start, 0) };
-        let Some(flanks) = line.flanks else { return Ok(Point::new(self.edge_radius, foot.z)) };
+        let Some(flank) = line.flanks[side] else { return Ok(Point::new(self.edge_radius, foot.z)) };
         if foot.r >= self.edge_radius - 1e-6 {
             return Err(SectionFault::Shallow {
                 number: line.groove.number,
                 above_mm: foot.r - self.edge_radius,
             });
         }
-        Ok(foot + flanks[side] * ((self.edge_radius - foot.r) / flanks[side].r))
+        Ok(foot + flank * ((self.edge_radius - foot.r) / flank.r))
     }
 
     /// From what stands so far to the left foot of `line`.
@@ -153,6 +184,7 @@ impl Joiner {
                 left: before.groove.number,
                 right: line.groove.number,
                 below_mm: highest_foot - height,
+                others: 0,
             });
         }
         self.remarks.push(format!(

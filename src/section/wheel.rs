@@ -14,7 +14,10 @@ pub(super) fn build(survey: &Survey, state: State, place: &Place) -> Result<Sect
         (Some(lines), State::Now) => from_line(survey, lines, &mut outline)?,
         _ => from_shapes(survey, state, &mut outline)?,
     };
-    let datum = datum(survey, place)?;
+    let datum = datum(survey, place).map_err(|faults| match state {
+        State::Now => faults,
+        State::Cut => faults.into_iter().map(|fault| SectionFault::AsFound(Box::new(fault))).collect(),
+    })?;
     let one = |fault: SectionFault| vec![fault];
     let mut shell = Shell { survey, place, datum, outline, half: 0.5 * survey.rim.width_mm };
     let support = match &survey.wheel {

@@ -122,7 +122,7 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
     let pulls = analysis.expected[0].pulls_n;
     let loads = Loads {
         hottest_groove: hottest.map(|rope| roped_groove(survey, rope)),
-        spread: survey.load.tension_spread,
+        tension_spread: survey.load.tension_spread,
         pulls_n: pulls[0].hypot(pulls[1]),
         applied_n: balance.applied.force(),
         reaction_n: balance.reaction.force(),
@@ -198,9 +198,9 @@ fn contenders(places: &[Place], analyses: &[Option<Analysis>]) -> Vec<usize> {
 }
 
 /// Highest tension on every named part of the section.
-fn parts(section: &Section, analysis: &Analysis) -> Vec<(String, f64)> {
+fn parts(section: &Section, analysis: &Analysis) -> Vec<PartPeak> {
     let mesh = &analysis.solution.mesh;
-    let mut highest: Vec<(String, f64)> = Vec::new();
+    let mut highest: Vec<PartPeak> = Vec::new();
     for (tag, name) in mesh.tags.iter().enumerate() {
         let nodes = mesh.nodes_on(tag);
         let top = analysis
@@ -210,10 +210,10 @@ fn parts(section: &Section, analysis: &Analysis) -> Vec<(String, f64)> {
             .map(|hit| hit.score)
             .fold(f64::NEG_INFINITY, f64::max);
         if top.is_finite() && *name != section.support {
-            highest.push((name.clone(), top));
+            highest.push(PartPeak { part: name.clone(), peak_mpa: top });
         }
     }
-    highest.sort_by(|a, b| b.1.total_cmp(&a.1));
+    highest.sort_by(|a, b| b.peak_mpa.total_cmp(&a.peak_mpa));
     highest
 }
 

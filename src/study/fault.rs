@@ -6,6 +6,7 @@ use crate::elastic::ElasticFault;
 use crate::material::MaterialError;
 use crate::mesh::MeshFault;
 use crate::section::{SectionFault, State, place_words};
+use crate::units::{Kind, PrintUnits};
 use std::fmt;
 
 /// A section fault at one place around the rim.
@@ -46,13 +47,21 @@ const OWN_FAULT: &str = "the survey gives no reason for it: this is a limit of t
 
 impl CheckFault {
     /// Code, message, field of the survey and advice of every fault.
-    fn entries(&self) -> Vec<(&'static str, String, Option<String>, &'static str)> {
+    fn entries(
+        &self,
+        show: &dyn Fn(f64) -> String,
+    ) -> Vec<(&'static str, String, Option<String>, &'static str)> {
         match self {
             Self::Section { faults, state } => faults
                 .iter()
                 .map(|placed| {
-                    let after = if *state == State::Cut { ", after the cut" } else { "" };
-                    let message = sentence(&format!("{} ({}{after})", placed.fault, placed.place));
+                    let cut = *state == State::Cut && !matches!(placed.fault, SectionFault::AsFound(_));
+                    let when = if cut { "after the cut" } else { "as found" };
+                    let place = match placed.fault.belongs_to_station() {
+                        true => format!("{}, {when}", placed.place),
+                        false => when.to_owned(),
+                    };
+                    let message = sentence(&format!("{} ({place})", placed.fault.text(show)));
                     let field = placed.fault.field(*state, placed.station);
                     ("check/section", message, Some(field), placed.fault.advice())
                 })
@@ -71,9 +80,10 @@ impl CheckFault {
                     MeshFault::Outline(_) => (None, OWN_FAULT),
                 };
                 let message = match at {
-                    Some(at) => {
-                        sentence(&format!("two surfaces come too close to each other {}", place_words(at)))
-                    }
+                    Some(at) => sentence(&format!(
+                        "two surfaces come too close to each other {}",
+                        place_words(at, show)
+                    )),
                     None => sentence(&fault.to_string()),
                 };
                 vec![("check/mesh", message, None, advice)]
@@ -94,9 +104,10 @@ impl CheckFault {
         }
     }
 
-    /// Adds every fault at the place of the survey's field that most likely explains it.
-    pub fn diagnose(&self, places: Option<&Places>, diagnostics: &mut Diagnostics) {
-        for (code, message, field, help) in self.entries() {
+    /// Adds every fault at the place of the survey's field that most likely explains it, in its units.
+    pub fn diagnose(&self, print: &PrintUnits, places: Option<&Places>, diagnostics: &mut Diagnostics) {
+        let show = |mm: f64| print.show(Kind::Length, mm);
+        for (code, message, field, help) in self.entries(&show) {
             let place = field.as_ref().zip(places).and_then(|(field, places)| places.of(field));
             diagnostics.error(code, message, help, place);
         }
@@ -107,7 +118,7 @@ impl CheckFault {
 impl fmt::Display for CheckFault {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let lines: Vec<String> = self
-            .entries()
+            .entries(&|mm| format!("{mm:.2} mm"))
             .into_iter()
             .map(|(_, message, field, help)| match field {
                 Some(field) => format!("{field}: {message} {}.", capital(help)),

@@ -21,7 +21,7 @@ pub use analysis::Analysis;
 pub use check::{Asked, check};
 pub use fault::{CheckFault, PlacedFault};
 pub use result::{
-    CaseResult, CheckResult, Convergence, Facts, Governing, GrooveFacts, Loads, MeshStep, Outcome,
+    CaseResult, CheckResult, Convergence, Facts, Governing, GrooveFacts, Loads, MeshStep, Outcome, PartPeak,
     PlaceResult, Variant,
 };
 pub use through_wall::ThroughWall;

@@ -54,7 +54,7 @@ pub struct Loads {
     pub cases: Vec<LoadCase>,
     /// Groove that carries the hottest rope (counted from 1); `None` when tensions are as measured.
     pub hottest_groove: Option<usize>,
-    pub spread: f64,
+    pub tension_spread: f64,
     /// Vector sum of the rope pulls, and what the tractions on the seats add up to (N).
     pub pulls_n: f64,
     pub applied_n: f64,
@@ -80,7 +80,8 @@ pub struct PlaceResult {
 /// The governing place in detail.
 #[derive(Debug, Clone, Serialize)]
 pub struct Governing {
-    /// Index into `places`.
+    /// Index into `places`, from 0.
+    #[serde(rename = "place_index")]
     pub place: usize,
     pub peak: Peak,
     pub peak_words: String,
@@ -97,8 +98,15 @@ pub struct Governing {
     /// Stress at the iron's critical distance (MPa), for gray iron.
     pub notch_mpa: Option<f64>,
     pub critical_distance_mm: Option<f64>,
-    /// Highest tension on each named part of the section (MPa), first mesh to last.
-    pub parts: Vec<(String, f64)>,
+    /// Highest tension on each named part of the section, the highest first.
+    pub parts: Vec<PartPeak>,
+}
+
+/// Highest tension on one named part of the section.
+#[derive(Debug, Clone, Serialize)]
+pub struct PartPeak {
+    pub part: String,
+    pub peak_mpa: f64,
 }
 
 /// A load case at the governing place.
@@ -119,6 +127,7 @@ pub struct Variant {
     pub name: String,
     pub peak_mpa: f64,
     /// Change against the judged case on the same mesh, relative.
+    #[serde(rename = "relative_change")]
     pub change: f64,
 }
 
@@ -151,8 +160,11 @@ pub struct GrooveFacts {
 #[derive(Debug, Clone, Serialize)]
 pub struct TractionFact {
     pub case: String,
+    #[serde(rename = "tension_ratio")]
     pub ratio: f64,
+    #[serde(rename = "limit_ratio")]
     pub limit: f64,
+    #[serde(rename = "friction_factor")]
     pub friction: f64,
     /// True when the ratio must not exceed the limit, false when it must reach it.
     pub at_most: bool,
@@ -165,7 +177,9 @@ pub struct Convergence {
     pub blocks: Vec<BlockStep>,
     pub balance: Balance,
     /// Largest relative gap between applied and asked-for resultant.
+    #[serde(rename = "relative_resultant_gap")]
     pub resultant_gap: f64,
+    #[serde(rename = "relative_residual")]
     pub residual: f64,
     pub exclusions: Vec<Exclusion>,
 }

@@ -74,6 +74,7 @@ pub enum Role {
 pub struct Roping {
     pub role: Role,
     /// Roping ratio: 1 for 1:1, 2 for 2:1.
+    #[serde(rename = "roping_ratio")]
     pub ratio: u32,
     pub wrap_rad: f64,
     pub ropes: usize,
@@ -254,6 +255,7 @@ pub struct Station {
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum WallEntry {
+    #[serde(rename = "wall_mm")]
     Wall(f64),
     /// Over the web: no thin wall there.
     Solid,
@@ -265,7 +267,9 @@ pub enum WallEntry {
 #[derive(Debug, Clone, Serialize)]
 pub struct ProfileStation {
     pub angle_rad: f64,
+    #[serde(rename = "groove_side_mm")]
     pub groove_side: Vec<[f64; 2]>,
+    #[serde(rename = "wall_side_mm")]
     pub wall_side: Vec<[f64; 2]>,
 }
 
@@ -332,6 +336,7 @@ pub enum Side {
 pub struct MaterialFacts {
     pub kind: MetalKind,
     /// Class of gray iron: minimum tensile strength in ksi (ASTM A48).
+    #[serde(rename = "class_ksi")]
     pub class: Option<u32>,
     /// Tensile strength measured on this casting.
     pub tensile_mpa: Option<f64>,

@@ -41,6 +41,7 @@ pub struct ThinSpot {
     /// Standard deviation of the readings about the fit; `None` without spare readings.
     pub residual_sd_mm: Option<f64>,
     /// Readings beyond the three that the fit needs.
+    #[serde(rename = "degrees_of_freedom")]
     pub dof: usize,
 }
 

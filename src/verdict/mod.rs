@@ -9,9 +9,12 @@ pub use judge::judge;
 
 use crate::units::Kind;
 use serde::Serialize;
+use serde::ser::{SerializeMap, Serializer};
 
 /// A number with the kind of quantity it is; `None` is a plain number.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+///
+/// Written out as one entry whose key names the unit, for instance `value_mpa`; a plain number is `value`.
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Amount {
     pub value: f64,
     pub kind: Option<Kind>,
@@ -24,6 +27,26 @@ impl Amount {
 
     pub const fn plain(value: f64) -> Self {
         Self { value, kind: None }
+    }
+}
+
+impl Serialize for Amount {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let key = match self.kind {
+            None | Some(Kind::Ratio) => "value",
+            Some(Kind::Length) => "value_mm",
+            Some(Kind::Stress) => "value_mpa",
+            Some(Kind::Force) => "value_n",
+            Some(Kind::Angle) => "value_rad",
+            Some(Kind::Speed) => "value_m_s",
+            Some(Kind::Acceleration) => "value_m_s2",
+            Some(Kind::Mass) => "value_kg",
+            Some(Kind::MassPerLength) => "value_kg_m",
+            Some(Kind::Hardness) => "value_hb",
+        };
+        let mut map = serializer.serialize_map(Some(1))?;
+        map.serialize_entry(key, &self.value)?;
+        map.end()
     }
 }
 

@@ -189,7 +189,7 @@ impl Page<'_> {
             .parts
             .iter()
             .take(5)
-            .map(|(part, mpa)| format!("{part} {}", self.short_stress(*mpa)))
+            .map(|part| format!("{} {}", part.part, self.short_stress(part.peak_mpa)))
             .collect();
         self.paragraph(&format!("Highest tension by part: {}.", parts.join(", ")), "", out);
     }

@@ -53,7 +53,7 @@ pub(in super::super) fn notes(
     if let Some(groove) = loads.hottest_groove {
         assumptions.push(format!(
             "The hottest rope ({:.0} % above the coolest) is put into groove {groove}, where it raises the stress most; the sum over the ropes is kept.",
-            100.0 * loads.spread
+            100.0 * loads.tension_spread
         ));
     }
     assumptions.extend(section.remarks.iter().cloned());

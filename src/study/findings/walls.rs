@@ -91,14 +91,14 @@ fn never_read(inputs: &Inputs) -> Option<Check> {
         return None;
     }
     let numbers = never.iter().map(usize::to_string).collect::<Vec<_>>().join(", ");
-    let (grooves, walls) = if never.len() == 1 { ("groove", "The wall") } else { ("grooves", "The walls") };
+    let (grooves, walls) = if never.len() == 1 { ("groove", "wall") } else { ("grooves", "walls") };
     Some(
         Check::without_numbers(
             "walls_read",
             "a wall read under every groove",
             Standing::Practice,
             Status::Open,
-            format!("{walls} under {grooves} {numbers} was read at no station; the underside there is drawn from the other grooves' walls and the draft."),
+            format!("No {walls} under {grooves} {numbers} was read at any station; the underside there is drawn from the other grooves' walls and the draft."),
         )
         .settle(format!("Measure the wall under {grooves} {numbers}.")),
     )

@@ -3,7 +3,7 @@
 use super::super::form::Form;
 use super::super::read::Draft;
 use super::super::schema::*;
-use super::shape::shape_rules;
+use super::shape::{pinches, shape_rules};
 use super::{SAME_MM, length, planned_depth, unusual};
 
 pub(super) fn check(draft: &Draft, form: &mut Form) {
@@ -11,11 +11,12 @@ pub(super) fn check(draft: &Draft, form: &mut Form) {
         return;
     };
     let rope = draft.ropes.diameter_mm;
+    let fitting = rope.filter(|rope| !rope_fits_nowhere(form, grooves, *rope));
     for (index, shape) in grooves.now.iter().enumerate() {
-        shape_rules(form, shape, rope, &table_of(form, index + 1));
+        shape_rules(form, shape, fitting, &table_of(form, index + 1));
     }
     if let Some(shape) = &grooves.cut_to {
-        shape_rules(form, shape, rope, "grooves.cut_to");
+        shape_rules(form, shape, fitting, "grooves.cut_to");
     }
     if let Some(rope) = rope {
         neighbours(form, grooves, rope);
@@ -59,6 +60,20 @@ pub(super) fn check(draft: &Draft, form: &mut Form) {
         }
     }
     cut(form, draft.cut, grooves);
+}
+
+/// A rope that is too large for every groove, as found and to be cut, is the rope's own fault.
+fn rope_fits_nowhere(form: &mut Form, grooves: &Grooves, rope: f64) -> bool {
+    let Some(cut_to) = &grooves.cut_to else { return false };
+    if !grooves.now.iter().all(|shape| pinches(shape, rope, false)) || !pinches(cut_to, rope, true) {
+        return false;
+    }
+    let message = format!(
+        "A rope of {} is too large for every groove: half of it is more than each seat radius.",
+        length(form, rope)
+    );
+    form.error("survey/rope-too-large", "roping.rope_diameter", message, "a seat has 0.53 to 0.54 of the rope's diameter as radius; check the rope's nominal diameter (13 mm is not 1/2 in), and whether the seat radii are in the right unit");
+    true
 }
 
 /// The table that a groove's shape comes from.

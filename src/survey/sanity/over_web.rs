@@ -22,6 +22,7 @@ pub(super) fn check(draft: &Draft, form: &mut Form) {
             vec![[flange.place_mm, 0.5 * flange.thickness_mm, flange.rim_fillet_mm]]
         }
     };
+    let mut over: Vec<(usize, String)> = Vec::new();
     for groove in 0..grooves.count() {
         let middle = (grooves.count() - 1) as f64 / 2.0;
         let z = grooves.offset_mm + (groove as f64 - middle) * grooves.pitch_mm;
@@ -49,15 +50,22 @@ pub(super) fn check(draft: &Draft, form: &mut Form) {
         if from_face <= 0.0
             && let Some(path) = first(|entry| matches!(entry, WallEntry::Wall(_)))
         {
-            let text = format!("A wall is given under groove {number}, which stands over the web.");
-            unusual(
-                form,
-                "survey/wall-over-web",
-                &path,
-                text,
-                "the number is not used; write \"solid\" there, or check the web's place and grooves.offset",
-            );
+            over.push((number, path));
         }
+    }
+    if let Some((_, path)) = over.first() {
+        let numbers = over.iter().map(|(number, _)| number.to_string()).collect::<Vec<_>>().join(", ");
+        let text = match over.len() {
+            1 => format!("A wall is given under groove {numbers}, which stands over the web."),
+            _ => format!("Walls are given under the grooves {numbers}, which stand over the web."),
+        };
+        unusual(
+            form,
+            "survey/wall-over-web",
+            path,
+            text,
+            "these numbers are not used; write \"solid\" there, or check the web's place and thickness and grooves.offset",
+        );
     }
 }
 

@@ -106,9 +106,9 @@ fn seat(form: &mut Form, radius: f64, opening: f64, rope: Option<f64>, table: &s
         length(form, radius),
         length(form, rope)
     );
-    // Ropes get thinner with age and wear a seat of their own radius, so a groove as found may be a
-    // little tight for a new rope. A tool that cuts such a groove is the wrong tool.
-    if table != "grooves.cut_to" && radius >= TIGHTEST * rope / 2.0 {
+    if too_tight(radius, rope, table == "grooves.cut_to") {
+        form.error("survey/rope-too-large", &path, text, "a seat has 0.53 to 0.54 of the rope's diameter as radius; check whether a metric rope runs in an inch groove (13 mm is not 1/2 in), and whether the radius is the seat's own");
+    } else {
         unusual(
             form,
             "survey/tight-seat",
@@ -116,9 +116,23 @@ fn seat(form: &mut Form, radius: f64, opening: f64, rope: Option<f64>, table: &s
             text,
             "a worn, thinner rope wears such a seat; a new rope of the nominal diameter is pinched in it until the groove is cut",
         );
-        return;
     }
-    form.error("survey/rope-too-large", &path, text, "a seat has 0.53 to 0.54 of the rope's diameter as radius; check whether a metric rope runs in an inch groove (13 mm is not 1/2 in), and whether the radius is the seat's own");
+}
+
+/// Ropes get thinner with age and wear a seat of their own radius, so a groove as found may be a little
+/// tight for a new rope. A tool that cuts such a groove is the wrong tool.
+fn too_tight(radius: f64, rope: f64, to_be_cut: bool) -> bool {
+    let least = if to_be_cut { rope / 2.0 - SAME_MM } else { TIGHTEST * rope / 2.0 };
+    radius < least
+}
+
+/// Whether a groove has a seat that the rope does not fit into.
+pub(super) fn pinches(shape: &GrooveShape, rope: f64, to_be_cut: bool) -> bool {
+    match shape {
+        GrooveShape::Round { seat_radius_mm: radius, .. }
+        | GrooveShape::Undercut { seat_radius_mm: radius, .. } => too_tight(*radius, rope, to_be_cut),
+        GrooveShape::V { .. } | GrooveShape::Measured { .. } => false,
+    }
 }
 
 fn v_rules(

@@ -138,7 +138,8 @@ fn at_rim(form: &mut Form, rim: &Rim, (place, thickness, fillet): (f64, f64, f64
         );
     } else if room > 1e-6 && fillet > room {
         let message = format!(
-            "Beside it the rim goes on for {}, and the fillet of {} does not fit there.",
+            "Beside {} the rim goes on for {}, and the fillet of {} does not fit there.",
+            name.to_lowercase(),
             length(form, room),
             length(form, fillet)
         );
