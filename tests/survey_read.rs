@@ -177,7 +177,8 @@ const BOLTED: &str = "[wheel]\nkind = \"bolted rim\"\n[wheel.flange]\nplace = \"
 
 #[test]
 fn two_webs_are_put_in_order() {
-    let text = with_part("[wheel]", "[walls]", WEBS);
+    // Between the webs the middle groove has a wall of its own.
+    let text = with_part("[wheel]", "[walls]", WEBS).replace("\"solid\"", "\"1.15 in\"");
     let Wheel::TwoWebs { webs, .. } = survey(&text).wheel else { panic!() };
     assert!(webs[0].place_mm < webs[1].place_mm);
     assert_eq!(webs[0].rim_fillet_mm, 3.0);
