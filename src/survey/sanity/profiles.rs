@@ -10,8 +10,10 @@ use super::length;
 /// Beyond this a profile and the diameter over the rim's edge were not measured from one axis.
 const DATUM_MM: f64 = 2.0;
 
-pub(super) fn check(form: &mut Form, walls: &Walls, rim: &Rim, rope: Option<f64>) {
-    let Underside::Profiles { stations, reading_error_mm, .. } = &walls.underside else { return };
+/// True where the profiles fit the rim, so that walls may be read from them.
+pub(super) fn check(form: &mut Form, walls: &Walls, rim: &Rim, rope: Option<f64>) -> bool {
+    let Underside::Profiles { stations, reading_error_mm, .. } = &walls.underside else { return true };
+    let before = form.diagnostics.error_count();
     // The rim's edge is rounded or broken, so a line may end a little before the side.
     let short = rope.unwrap_or(10.0);
     for (index, station) in stations.iter().enumerate() {
@@ -42,4 +44,5 @@ pub(super) fn check(form: &mut Form, walls: &Walls, rim: &Rim, rope: Option<f64>
             form.error("survey/profile-datum", &path, message, "the second column is the radius from the shaft's axis, no diameter and no depth; check it, and rim.edge_diameter");
         }
     }
+    form.diagnostics.error_count() == before
 }

@@ -17,14 +17,14 @@ pub(super) fn check(draft: &Draft, form: &mut Form) {
         Underside::Solid | Underside::Draft { .. } => Vec::new(),
     };
     station_angles(form, &angles);
-    if let Some(rim) = &draft.rim {
-        profiles::check(form, walls, rim, draft.ropes.diameter_mm);
-    }
     // A profile that is faulty in itself would be blamed a second time for its walls.
-    if let Some(grooves) = &draft.grooves
-        && !form.diagnostics.sorted().iter().any(|item| item.code.starts_with("profile/"))
-    {
-        iron_left(form, grooves, draft.cut, draft.ropes.diameter_mm, walls, draft.rim.as_ref());
+    if form.diagnostics.sorted().iter().any(|item| item.code.starts_with("profile/")) {
+        return;
+    }
+    let (rim, rope) = (draft.rim.as_ref(), draft.ropes.diameter_mm);
+    let fits = rim.is_none_or(|rim| profiles::check(form, walls, rim, rope));
+    if let Some(grooves) = draft.grooves.as_ref().filter(|_| fits) {
+        iron_left(form, grooves, draft.cut, rope, walls, rim);
     }
 }
 
