@@ -103,6 +103,10 @@ fn mutated(dice: &mut Dice) -> String {
     if dice.below(3) == 0 {
         let kind = dice.below(WHEELS.len());
         text = with_table(&text, "wheel", "wheel", WHEELS[kind]);
+        if kind == 1 {
+            // Between two webs the middle grooves have walls of their own.
+            text = text.replace("\"solid\"", "\"20 mm\"");
+        }
         if kind == 3 {
             text = with_table(&text, "walls", "walls", "by = \"solid\"\n");
         }

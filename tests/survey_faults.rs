@@ -95,6 +95,8 @@ fn rules_between_fields() {
         case("\"165 deg\"", "\"400 deg\"", "survey/wrap-range", "\"400 deg\""),
         case("\"1/2 in\"", "\"5.8 in\"", "survey/rope-diameter", "\"5.8 in\""),
         case("\"1/2 in\"", "\"16 mm\"", "survey/rope-too-large", "\"16 mm\""),
+        case("\"0.265 in\"", "\"0.22 in\"", "survey/rope-too-large", "\"0.22 in\""),
+        case("\"26.5 in\"", "\"26 in\"", "survey/pitch-diameter", "\"26 in\""),
         case(
             "counterweight = \"2052 kg\"",
             "counterweight = \"3000 kg\"",
@@ -104,7 +106,6 @@ fn rules_between_fields() {
         case("travel =", "balance = \"45 %\"\ntravel =", "survey/conflict", "\"45 %\""),
         case("\"26.5 in\"", "\"36.5 in\"", "survey/pitch-diameter", "\"26 in\""),
         case("\"26.5 in\"", "\"22 in\"", "survey/pitch-diameter", "\"26 in\""),
-        case("\"26.5 in\"", "\"26 in\"", "survey/pitch-diameter", "\"26 in\""),
         case("\"4.5 in\"", "\"3 in\"", "survey/grooves-outside-rim", "\"3 in\""),
         case("\"3/4 in\"", "\"1/2 in\"", "survey/groove-wider-than-pitch", "\"1/2 in\"\nseat"),
         case("\"0.28 in\"", "\"0.51 in\"", "survey/groove-wider-than-pitch", "\"3/4 in\""),
@@ -113,6 +114,14 @@ fn rules_between_fields() {
         case("ropes = 5", "ropes = 6", "survey/list-length", "[\"0.52 in\""),
         case("\"0.67 in\"", "\"0.6 in\"", "survey/cut-too-shallow", "\"0.6 in\""),
         case("\"0.67 in\"", "\"2 in\"", "survey/no-wall-left", "\"2 in\""),
+        case("\"1.19 in\"", "\"0.05 in\"", "survey/slot-deeper-than-wall", "\"0.05 in\""),
+        case("\"0 mm\"", "\"30 mm\"", "survey/solid-beside-web", "\"solid\""),
+        case("hardness", "class = 65\nhardness", "survey/material-class", "65\n"),
+        case("kind = \"unknown\"", "kind = \"bronze\"", "survey/needed", "[material]"),
+        case("\"195 HB\"", "\"40 HB\"", "survey/out-of-range", "[\"40 HB\""),
+        case("hardness", "yield_strength = \"5 MPa\"\nhardness", "survey/out-of-range", "\"5 MPa\""),
+        case("hardness", "tensile_strength = \"5 MPa\"\nhardness", "survey/out-of-range", "\"5 MPa\""),
+        case("hardness", "elongation = \"95 %\"\nhardness", "survey/out-of-range", "\"95 %\""),
         case("\"1.17 in\"", "\"0.1 in\"", "survey/slot-deeper-than-wall", "\"0.1 in\""),
         case("\"1.17 in\"", "\"0.25 in\"", "survey/slot-deeper-than-wall", "\"0.25 in\""),
         case("\"1.17 in\"]", "\"1.17 in\", \"1 in\"]", "survey/list-length", "[\"1.20 in\""),
@@ -151,6 +160,10 @@ fn tensions() {
     assert!(with(list, "drive").contains("survey/list-length"));
 }
 
+const DEEP: &str = "edge_diameter = \"26.5 in\"\nnominal_pitch_diameter = \"26 in\"\n\n[grooves]\npitch = \"3/4 in\"\nseat_depth = [\"0.52 in\", \"0.55 in\", \"0.61 in\", \"0.53 in\", \"0.57 in\"]";
+/// Seats that half a rope of wear explains, so that edge and pitch circle may have been the same.
+const SHALLOW: &str = "edge_diameter = \"26 in\"\nnominal_pitch_diameter = \"26 in\"\n\n[grooves]\npitch = \"3/4 in\"\nseat_depth = [\"0.42 in\", \"0.41 in\", \"0.43 in\", \"0.42 in\", \"0.42 in\"]";
+
 #[test]
 fn unusual_values_warn_and_do_not_stop() {
     for case in [
@@ -158,6 +171,11 @@ fn unusual_values_warn_and_do_not_stop() {
         case("slot_angle = \"90 deg\"", "slot_angle = \"108 deg\"", "survey/slot-angle", "\"108 deg\""),
         case("\"35 deg\"", "\"24 deg\"", "survey/opening-angle", "\"24 deg\""),
         case("safety_factor = 10", "safety_factor = 9", "survey/safety-factor", "9\n"),
+        case(DEEP, SHALLOW, "survey/pitch-diameter", "\"26 in\""),
+        case("\"0.265 in\"", "\"0.24 in\"", "survey/tight-seat", "\"0.24 in\""),
+        case("\"solid\", \"1.18 in\"", "\"1.2 in\", \"1.18 in\"", "survey/wall-over-web", "\"1.2 in\", "),
+        case("slot_angle", "angle = \"40 deg\"\nslot_angle", "survey/not-used", "\"40 deg\""),
+        case("given =", "heavy_tension = \"5 kN\"\ngiven =", "survey/not-used", "\"5 kN\""),
         case("\"165 deg\"", "\"230 deg\"", "survey/wrap-unusual", "\"230 deg\""),
         case("\"2052 kg\"", "\"1500 kg\"", "survey/counterweight-light", "\"1500 kg\""),
     ] {

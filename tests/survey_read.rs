@@ -59,6 +59,8 @@ fn stand_ins_are_noted() {
     assert_eq!(kind("material.kind"), Some(NoteKind::Assumed));
     assert_eq!(kind("load.compensation_mass"), Some(NoteKind::Missing));
     assert_eq!(kind("walls.reading_error"), None);
+    // A sharp mouth carries no stress, so nothing is assumed for one that was not measured.
+    assert_eq!((kind("grooves.mouth_radius"), survey.grooves.mouth_radius_mm), (None, 0.0));
     let balanced = SAMPLE.replace("counterweight = \"2052 kg\"", "balance = \"45 %\"");
     let masses = self::survey(&balanced).load.masses.unwrap();
     assert!((masses.counterweight_kg - (1542.0 + 0.45 * 1134.0)).abs() < 1e-9);
@@ -178,7 +180,7 @@ const BOLTED: &str = "[wheel]\nkind = \"bolted rim\"\n[wheel.flange]\nplace = \"
 #[test]
 fn two_webs_are_put_in_order() {
     // Between the webs the middle groove has a wall of its own.
-    let text = with_part("[wheel]", "[walls]", WEBS).replace("\"solid\"", "\"1.15 in\"");
+    let text = with_part("[wheel]", "[walls]", WEBS).replace("\"solid\"", "\"1.2 in\"");
     let Wheel::TwoWebs { webs, .. } = survey(&text).wheel else { panic!() };
     assert!(webs[0].place_mm < webs[1].place_mm);
     assert_eq!(webs[0].rim_fillet_mm, 3.0);

@@ -21,30 +21,34 @@ use std::process::ExitCode;
 /// Every station's section is solved by finite elements under the rope loads; the highest tension
 /// anywhere in rim and web is compared with the iron's strength, the wall with the rope, and the
 /// diameters, traction and pressures with their rules. The page says what decided and what is assumed.
+///
+/// A favourable answer ends with exit code 0, REJECT with 1, UNDECIDED with 3. A faulty survey, or a
+/// sheave that is not covered, ends with 2: every fault is named with its line and nothing is written.
 #[derive(Args)]
 pub(crate) struct CheckArgs {
-    /// The filled-in survey (see `rimproof survey`).
+    /// The filled-in survey, as `rimproof survey` prints it; profiles that it names lie in its folder.
     #[arg(value_name = "SURVEY")]
     survey: PathBuf,
-    /// Write the whole result as JSON, every number with its unit.
+    /// Write the whole result as JSON; the unit of every number stands in its key.
     #[arg(long, value_name = "FILE")]
     json: Option<PathBuf>,
-    /// Write the explicit elastic model that was solved, for `rimproof solve`.
+    /// Write the elastic model of the governing section, so that `rimproof solve` or another program can
+    /// solve it again.
     #[arg(long, value_name = "FILE")]
     model: Option<PathBuf>,
-    /// Write VTK files into this folder: the governing section at the governing and the given angles, and
-    /// the whole wheel.
+    /// Write VTK files for a viewer into this folder: the governing section at the angle of the highest
+    /// tension, and the whole wheel.
     #[arg(long, value_name = "DIR")]
     vtk: Option<PathBuf>,
-    /// Angles of further sections for --vtk, from the middle of the wrap towards the light side, for
-    /// instance "0 deg". May be repeated.
+    /// A further section for --vtk at this angle, counted from the middle of the wrap and positive towards
+    /// the light side, for instance "20 deg". May be repeated.
     #[arg(long, value_name = "ANGLE", requires = "vtk", allow_hyphen_values = true)]
     vtk_angle: Vec<String>,
-    /// Sectors of the whole wheel for --vtk.
+    /// Sectors into which --vtk divides the whole wheel; more draw it finer.
     #[arg(long, value_name = "N", default_value_t = 72, requires = "vtk",
           value_parser = clap::value_parser!(u16).range(6..=720))]
     vtk_sectors: u16,
-    /// Solve the governing section under other assumptions about rope creep too.
+    /// Show also how the tension changes under other assumptions about the ropes' creep.
     #[arg(long)]
     variants: bool,
     /// Print only the verdict and its reason.

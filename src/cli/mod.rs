@@ -17,8 +17,12 @@ pub(crate) const NO_ANSWER: u8 = 2;
 const AFTER_HELP: &str = "\
 How to start:
   rimproof survey > my-sheave.toml     a blank survey, every field explained
-  (fill it in beside the wheel; write \"not measured\" where you do not know)
+  (fill it in beside the wheel; leave \"not measured\" where you do not know)
   rimproof check my-sheave.toml        the verdict, with its reasons
+
+A survey states lengths, masses and forces with their units, in inches or
+millimetres: \"9/16 in\", \"14.3 mm\". Faults are named all at once, each with its
+line; correct them and run the check again.
 
 Exit codes: 0 favourable, 1 reject, 2 bad input or not covered, 3 undecided.
 
@@ -36,13 +40,11 @@ struct Arguments {
     threads: Option<u16>,
 }
 
+/// What each command says of itself stands beside its arguments.
 #[derive(Subcommand)]
 enum Command {
-    /// Print a blank survey: what to measure, from where, with what.
     Survey(survey::SurveyArgs),
-    /// Judge the sheave of a survey and say why.
     Check(check::CheckArgs),
-    /// Solve an explicit elastic problem of a body of revolution.
     Solve(solve::SolveArgs),
 }
 

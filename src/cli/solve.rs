@@ -14,15 +14,20 @@ use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-/// Solves an explicit elastic problem of a body of revolution.
+/// Solve an explicit elastic problem of a body of revolution.
+///
+/// The model file draws the section, names its edges and puts material, supports and loads on them; the
+/// answer has the balance of forces, the highest tension and its place, and the values at every probe.
+/// The manual lists all tables and keys; `meshes/model_tube.toml` is a short example, and
+/// `rimproof check --model FILE` writes the model of a sheave.
 #[derive(Debug, Clone, clap::Args)]
 pub(crate) struct SolveArgs {
-    /// The model file (TOML)
+    /// The model file (TOML).
     pub model: PathBuf,
-    /// Write the answer as JSON to this file; `-` writes it to standard output instead of the page
+    /// Write the answer as JSON to this file; `-` writes it to standard output instead of the page.
     #[arg(long, value_name = "FILE")]
     pub json: Option<PathBuf>,
-    /// Print no page
+    /// Print no page.
     #[arg(long)]
     pub quiet: bool,
 }

@@ -9,7 +9,11 @@ use clap::Args;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-/// Print a blank survey with every field explained.
+/// Print a blank survey: what to measure, from where, with what.
+///
+/// Every field has a line that explains it. Fill in what was measured and leave the rest "not measured":
+/// `rimproof check` then says what it must know, what it assumes in the place of the rest, and what stays
+/// open. Fields that do not belong to this sheave (a V's root, a second web) may stay or be deleted.
 #[derive(Args)]
 pub(crate) struct SurveyArgs {
     /// Write it to this file instead of the screen; an existing file is kept.

@@ -38,7 +38,7 @@ pub(super) fn grooves(
         "The groove set is taken to lie in the middle of the rim.",
     );
     let depth_field =
-        field("seat_depth", Length, Positive, "the depth of each seat's bottom below the rim edge");
+        field("seat_depth", Length, Positive, "the depth of each groove's seat below the rim edge");
     if form.get(&sec, "seat_depth").is_none() {
         form.needed(
             &sec,

@@ -81,7 +81,7 @@ pub(super) fn roping(form: &mut Form, root: &Section<'_>) -> (Option<Roping>, Ro
     let arrangement = form.need_choice(
         &sec,
         "arrangement",
-        "how the ropes lie on the sheave",
+        "how often the ropes pass over the sheave",
         &[("single wrap", true), ("double wrap", false)],
     );
     if arrangement == Some(false) {
@@ -95,10 +95,15 @@ pub(super) fn roping(form: &mut Form, root: &Section<'_>) -> (Option<Roping>, Ro
     let role = form.need_choice(
         &sec,
         "role",
-        "what this sheave does",
+        "whether it drives the ropes or only leads them",
         &[("drive", Role::Drive), ("deflector", Role::Deflector), ("secondary", Role::Secondary)],
     );
-    let ratio = form.need_choice(&sec, "ratio", "the roping ratio", &[("1:1", 1u32), ("2:1", 2)]);
+    let ratio = form.need_choice(
+        &sec,
+        "ratio",
+        "whether the ropes end at the car (1:1) or run around a sheave on it (2:1)",
+        &[("1:1", 1u32), ("2:1", 2)],
+    );
     let wrap = form.need(&sec, WRAP);
     let ropes = form.whole(&sec, "ropes", 1, MOST_GROOVES);
     if form.get(&sec, "ropes").is_none() {
@@ -171,7 +176,7 @@ pub(super) fn load(form: &mut Form, root: &Section<'_>) -> Option<Load> {
     let given = form.need_choice(
         &sec,
         "given",
-        "where the rope tensions come from",
+        "whether rope tensions follow from masses or were measured",
         &[("masses", 0), ("tensions", 1), ("tensions per rope", 2)],
     );
     let any_mass =

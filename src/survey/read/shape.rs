@@ -84,7 +84,12 @@ pub(super) fn shape(
         );
         let support = form.quantity(
             &pick("support_angle"),
-            field("support_angle", Angle, UNDER_HALF_TURN, "the angle over which the rope is supported"),
+            field(
+                "support_angle",
+                Angle,
+                UNDER_HALF_TURN,
+                "the angle from the groove's bottom at which the rope leaves the seat",
+            ),
         );
         if kind == 0 {
             return Some(GrooveShape::Round {

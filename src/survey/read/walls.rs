@@ -48,7 +48,7 @@ pub(super) fn walls(
         ("profiles", By::Profiles),
         ("solid", By::Solid),
     ];
-    let by = form.need_choice(&sec, "by", "how the underside of the rim is known", &kinds)?;
+    let by = form.need_choice(&sec, "by", "how the iron below the grooves was measured", &kinds)?;
     let (used, name): (&[&str], _) = match by {
         By::Draft => (&["by", "reading", "from", "thin_spot", "draft", "wall", "at_groove"], kinds[0].0),
         By::Stations => {

@@ -43,7 +43,7 @@ pub(super) fn wheel(form: &mut Form, root: &Section<'_>) -> Option<Wheel> {
         ("bolted rim", Kinds::Bolted),
         ("arms", Kinds::Arms),
     ];
-    let kind = form.need_choice(&sec, "kind", "how the rim is carried", &kinds)?;
+    let kind = form.need_choice(&sec, "kind", "what carries the rim", &kinds)?;
     let (used, by): (&[&str], _) = match kind {
         Kinds::Disc => (&["kind", "bore"], "wheel.kind = \"solid disc\""),
         Kinds::OneWeb => (WEBBED_KEYS, "wheel.kind = \"one web\""),
@@ -233,7 +233,7 @@ pub(super) fn cut(form: &mut Form, root: &Section<'_>) -> Option<Cut> {
     let plan = form.need_choice(
         &sec,
         "plan",
-        "what is asked of the sheave",
+        "the cut to be judged, or none",
         &[("clean up", 0), ("to depth", 1), ("none", 2)],
     )?;
     let (used, by): (&[&str], _) = match plan {
