@@ -154,6 +154,31 @@ fn harbour_has_the_factor_of_an_independent_analysis() {
 }
 
 #[test]
+fn a_wall_that_was_never_read_leaves_the_matter_open() {
+    let (_, whole) = runs().iter().find(|(demo, _)| demo.file == "granary.toml").unwrap();
+    let status = |json: &Value| {
+        let checks = json["result"]["checks"].as_array().unwrap().clone();
+        checks.into_iter().find(|check| check["key"] == "walls_read").map(|check| check["status"].clone())
+    };
+    assert_eq!(status(&whole.json), None, "every wall of the demo was read");
+    let folder = tempfile::tempdir().unwrap();
+    let survey = std::fs::read_to_string(root().join("meshes/granary.toml")).unwrap();
+    let lines = survey.lines().map(|line| match line.strip_prefix("wall = [\"") {
+        Some(rest) => format!("wall = [\"not measured\"{}\n", &rest[rest.find(',').unwrap()..]),
+        None => format!("{line}\n"),
+    });
+    std::fs::write(folder.path().join("survey.toml"), lines.collect::<String>()).unwrap();
+    Command::cargo_bin("rimproof")
+        .unwrap()
+        .current_dir(folder.path())
+        .args(["check", "survey.toml", "--json", "a.json"])
+        .output()
+        .unwrap();
+    let text = std::fs::read_to_string(folder.path().join("a.json")).unwrap();
+    assert_eq!(status(&serde_json::from_str(&text).unwrap()), Some("open".into()));
+}
+
+#[test]
 fn the_table_of_demos_in_the_manual_agrees() {
     let manual = std::fs::read_to_string(root().join("README.md")).unwrap();
     let section = manual.split("## Demos").nth(1).unwrap().split("\n## ").next().unwrap();

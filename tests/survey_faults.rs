@@ -176,6 +176,17 @@ fn unusual_values_warn_and_do_not_stop() {
         case("\"solid\", \"1.18 in\"", "\"1.2 in\", \"1.18 in\"", "survey/wall-over-web", "\"1.2 in\", "),
         case("slot_angle", "angle = \"40 deg\"\nslot_angle", "survey/not-used", "\"40 deg\""),
         case("given =", "heavy_tension = \"5 kN\"\ngiven =", "survey/not-used", "\"5 kN\""),
+        case("shape = \"undercut\"", "shape = \"round\"", "survey/not-used", "\"90 deg\""),
+        case("\"to depth\"", "\"to depth\"\nclean_up = \"1 mm\"", "survey/not-used", "\"1 mm\""),
+        case("\"whole wrap\"", "\"whole wrap\"\nfriction = 0.1", "survey/not-used", "0.1\n"),
+        case("reading_error", "at_groove = 2\nreading_error", "survey/not-used", "2\nreading_error"),
+        case("\"120 deg\"", "\"120 deg\"\nwall_profile = \"a.csv\"", "survey/not-used", "\"a.csv\""),
+        case(
+            "[material]",
+            "[wheel.flange]\nplace = \"7 mm\"\n[material]",
+            "survey/not-used",
+            "[wheel.flange]",
+        ),
         case("\"165 deg\"", "\"230 deg\"", "survey/wrap-unusual", "\"230 deg\""),
         case("\"2052 kg\"", "\"1500 kg\"", "survey/counterweight-light", "\"1500 kg\""),
     ] {
