@@ -6,6 +6,7 @@ pub mod document;
 pub mod elastic;
 pub mod geometry;
 pub mod hoist;
+pub mod manual;
 pub mod material;
 pub mod mesh;
 pub mod problem;

@@ -10,8 +10,8 @@ use std::path::{Path, PathBuf};
 /// `units` quotes what it could not read the way `diagnostics` does. `document` serves two readers of
 /// files. `hoist` and `section` read the survey, so it lies below them. `strength` rates stresses that
 /// `elastic` gives. `problem` reads model files into `elastic` values, ropes included, and so stands on
-/// `hoist`.
-const FLOORS: [(&str, u32); 17] = [
+/// `hoist`. `manual` runs every room below it against answers from outside.
+const FLOORS: [(&str, u32); 18] = [
     ("diagnostics", 0),
     ("geometry", 0),
     ("material", 0),
@@ -27,8 +27,9 @@ const FLOORS: [(&str, u32); 17] = [
     ("section", 4),
     ("problem", 5),
     ("study", 5),
-    ("report", 6),
-    ("cli", 7),
+    ("manual", 6),
+    ("report", 7),
+    ("cli", 8),
 ];
 
 fn floor_of(room: &str) -> Option<u32> {

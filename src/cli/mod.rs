@@ -7,6 +7,7 @@ mod files;
 mod solve;
 mod survey;
 mod terminal;
+mod verify;
 
 use clap::{Parser, Subcommand};
 use std::process::ExitCode;
@@ -46,6 +47,7 @@ enum Command {
     Survey(survey::SurveyArgs),
     Check(check::CheckArgs),
     Solve(solve::SolveArgs),
+    Verify(verify::VerifyArgs),
 }
 
 /// Runs the command line.
@@ -62,5 +64,6 @@ pub fn main() -> ExitCode {
         Command::Survey(args) => survey::run(&args),
         Command::Check(args) => check::run(&args),
         Command::Solve(args) => solve::run(&args),
+        Command::Verify(args) => verify::run(&args),
     }
 }

@@ -10,6 +10,7 @@ mod quadratic;
 mod quality;
 mod sizing;
 mod smooth;
+mod split;
 mod triangulate;
 
 pub use locate::Locator;
@@ -92,8 +93,15 @@ impl Mesh {
         let samples = boundary::sample(outline, &field, sizing);
         let mut flat = triangulate::triangulate(outline, samples, &field, sizing)?;
         smooth::smooth(&mut flat);
-        let mesh = quadratic::curved(outline, flat);
+        let mut mesh = quadratic::curved(outline, flat);
         quality::verify(&mesh, outline)?;
+        for _ in 0..sizing.halvings {
+            if 4 * mesh.triangles.len() > sizing.most_triangles {
+                return Err(MeshFault::TooLarge { limit: sizing.most_triangles });
+            }
+            mesh = split::halved(&mesh, outline);
+            quality::verify(&mesh, outline)?;
+        }
         Ok(mesh)
     }
 

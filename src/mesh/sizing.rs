@@ -21,6 +21,8 @@ pub struct Sizing {
     pub at_points: Vec<PointSize>,
     /// Most triangles the mesh may have.
     pub most_triangles: usize,
+    /// How often every side of the finished mesh is halved.
+    pub halvings: usize,
 }
 
 /// A size asked for at one place.
@@ -41,6 +43,7 @@ impl Default for Sizing {
             on_tags: Vec::new(),
             at_points: Vec::new(),
             most_triangles: 400_000,
+            halvings: 0,
         }
     }
 }

@@ -51,6 +51,27 @@ fn curved_triangles_reproduce_the_area_of_a_plate_with_a_round_hole() {
 }
 
 #[test]
+fn halving_keeps_the_outline_and_comes_nearer_to_the_area() {
+    let outline = plate_with_hole();
+    let exact = 1600.0 - PI * 36.0;
+    let gap = |halvings| {
+        let mesh = Mesh::generate(&outline, &Sizing { halvings, ..Sizing::default() }).unwrap();
+        for side in &mesh.boundary {
+            // Every side still lies on a triangle that has its three nodes.
+            assert!(side.nodes.iter().all(|node| mesh.triangles[side.triangle].contains(node)));
+        }
+        for node in mesh.nodes_on(2) {
+            assert!((mesh.nodes[node].distance(Point::new(70.0, 3.0)) - 6.0).abs() < 1e-9);
+        }
+        (mesh.triangles.len(), (area(&mesh) - exact).abs())
+    };
+    let (whole, halved) = (gap(0), gap(1));
+    assert_eq!(4 * whole.0, halved.0);
+    // The area between an arc and a parabola through three of its points falls with the fourth power.
+    assert!(halved.1 < whole.1 / 12.0, "{} {}", whole.1, halved.1);
+}
+
+#[test]
 fn nodes_of_an_arc_lie_on_it() {
     let mesh = Mesh::generate(&plate_with_hole(), &Sizing::default()).unwrap();
     let hole = mesh.nodes_on(2);

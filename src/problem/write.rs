@@ -110,6 +110,9 @@ fn sizing(out: &mut String, sizing: &Sizing) {
     line(out, "fillet_step_deg", number(sizing.fillet_step_rad.to_degrees()));
     line(out, "arc_step_deg", number(sizing.arc_step_rad.to_degrees()));
     line(out, "through_wall", number(sizing.through_wall));
+    if sizing.halvings > 0 {
+        line(out, "halvings", sizing.halvings.to_string());
+    }
     let list = |entries: Vec<String>| format!("[\n{}]", entries.concat());
     if !sizing.on_tags.is_empty() {
         let entry = |(tag, size): &(String, f64)| {

@@ -19,7 +19,9 @@ impl Tolerance {
         Self::Absolute(0.5 * 10f64.powi(-decimals) * (1.0 + 1e-9))
     }
 
-    fn allowed(self, reference: f64) -> f64 {
+    /// Largest difference that is accepted, in the unit of the compared values.
+    #[must_use]
+    pub fn allowed(self, reference: f64) -> f64 {
         match self {
             Self::Relative(fraction) => fraction * reference.abs(),
             Self::Absolute(distance) => distance,

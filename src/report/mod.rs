@@ -3,11 +3,13 @@
 //! Owns layout and wording of outputs; computes nothing about the sheave.
 
 mod json;
+mod manual;
 mod page;
 mod solve;
 pub mod vtk;
 
 pub use json::{Input, check_json};
+pub use manual::manual_page;
 pub use page::check_page;
 pub use solve::{solve_json, solve_page};
 

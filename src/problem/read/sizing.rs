@@ -5,8 +5,18 @@ use crate::document::{Bounds::Between, Document, Section};
 use crate::geometry::{Edge, Outline};
 use crate::mesh::{PointSize, Sizing};
 
-const KEYS: &[&str] =
-    &["largest_mm", "growth", "fillet_step_deg", "arc_step_deg", "through_wall", "tag_sizes", "point_sizes"];
+const KEYS: &[&str] = &[
+    "largest_mm",
+    "growth",
+    "fillet_step_deg",
+    "arc_step_deg",
+    "through_wall",
+    "halvings",
+    "tag_sizes",
+    "point_sizes",
+];
+/// Most halvings: each makes four triangles of one.
+const MOST_HALVINGS: u32 = 5;
 /// Most element sides along the whole outline that a single size may ask for.
 const MOST_SIDES: f64 = 50_000.0;
 
@@ -27,6 +37,10 @@ pub(super) fn sizing(doc: &mut Document, root: &Section<'_>, known: Option<&Outl
         number("fillet_step_deg", plain.fillet_step_rad.to_degrees(), step, "the step along fillets");
     let arc = number("arc_step_deg", plain.arc_step_rad.to_degrees(), step, "the step along arcs");
     let wall = number("through_wall", plain.through_wall, sides, "the number of elements through a wall");
+    let halvings = match doc.get(&sec, "halvings") {
+        Some(_) => doc.whole(&sec, "halvings", 0, MOST_HALVINGS),
+        None => Some(0),
+    };
     let mut fine = vec![("mesh.largest_mm".to_owned(), largest.unwrap_or(f64::INFINITY))];
     let mut read_size = |doc: &mut Document, entry: &Section<'_>| {
         if doc.get(entry, "size_mm").is_none() {
@@ -71,5 +85,6 @@ pub(super) fn sizing(doc: &mut Document, root: &Section<'_>, known: Option<&Outl
         on_tags,
         at_points,
         most_triangles: plain.most_triangles,
+        halvings: halvings? as usize,
     })
 }

@@ -36,7 +36,7 @@ fn roped(creep: Creep, run_in: f64, law: Law) -> Problem {
     let model = Model {
         title: "groove \\ \"one\"".into(),
         outline,
-        sizing: Sizing { largest_mm: 6.0, fillet_step_rad: 0.5, ..Sizing::default() },
+        sizing: Sizing { largest_mm: 6.0, fillet_step_rad: 0.5, halvings: 1, ..Sizing::default() },
         iron: Iron { young_mpa: 103e3, poisson: 0.26, density_t_mm3: 7.2e-9, expansion_per_k: 1.1e-5 },
         supports: vec![Support { tag: "bore".into(), hold: Hold::FIXED }],
         patterns: vec![

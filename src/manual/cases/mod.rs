@@ -1,0 +1,10 @@
+//! The catalogue, a file per chapter or part of one. Every value names its source beside it.
+
+use super::Case;
+
+mod even_loads;
+mod friction;
+pub(crate) mod shapes;
+
+/// All cases by chapter, in the order of the manual.
+pub static ALL: &[&[Case]] = &[even_loads::CASES, friction::CASES];

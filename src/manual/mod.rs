@@ -1,0 +1,23 @@
+//! The verification manual: problems with answers from outside, run by the program that is to be trusted.
+//!
+//! Owns the catalogue of cases, how a case is run and judged, which features of the program each one
+//! exercises, and the known limits. Lacks layout: pages are written by `report`.
+//! Units: mm, N, MPa, rad; every printed quantity carries its own unit.
+
+mod bench;
+pub mod cases;
+mod feature;
+mod record;
+mod source;
+mod words;
+
+pub use bench::{Bench, Level, probe};
+pub use feature::{Feature, Group, features_of};
+pub use record::{Case, CaseFault, Chapter, Entry, Record, Row, run};
+pub use source::{Source, Standing};
+pub use words::setting;
+
+/// Every case, in the order of the manual.
+pub fn catalogue() -> Vec<&'static Case> {
+    cases::ALL.iter().flat_map(|chapter| chapter.iter()).collect()
+}

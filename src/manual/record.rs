@@ -1,0 +1,195 @@
+//! A case of the manual, what running it gives, and how it is judged.
+
+use super::{Feature, Level, Source};
+use crate::elastic::{ElasticFault, Model};
+use crate::reference::compare::{Tolerance, check_close};
+use thiserror::Error;
+
+/// Parts of the manual.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Chapter {
+    /// Loads that are the same all round, and heat.
+    EvenLoads,
+    ShellsAndPlates,
+    Notches,
+    /// Loads that vary around the body.
+    Harmonics,
+    /// Orders of convergence, truncation of the series, where the program stops being right.
+    Convergence,
+    Ropes,
+    Grooves,
+    Strength,
+    Measurements,
+}
+
+impl Chapter {
+    #[must_use]
+    pub fn title(self) -> &'static str {
+        match self {
+            Self::EvenLoads => "Bodies under even loads and heat",
+            Self::ShellsAndPlates => "Shells, plates and webs",
+            Self::Notches => "Notches",
+            Self::Harmonics => "Loads that vary around the body",
+            Self::Convergence => "Convergence",
+            Self::Ropes => "Ropes: tensions, friction, shaft load",
+            Self::Grooves => "Grooves: pressure and rope life",
+            Self::Strength => "Strength",
+            Self::Measurements => "Measurements and units",
+        }
+    }
+}
+
+/// One problem of the manual.
+pub struct Case {
+    /// Short name for the command line: words joined by hyphens.
+    pub name: &'static str,
+    pub title: &'static str,
+    pub chapter: Chapter,
+    /// What the case shows and how it is set up, in whole sentences; numbers come from the record.
+    pub about: &'static str,
+    pub features: &'static [Feature],
+    pub run: fn() -> Result<Record, CaseFault>,
+}
+
+/// Why a case gave no numbers. It counts as a miss.
+#[derive(Debug, Clone, PartialEq, Error)]
+pub enum CaseFault {
+    #[error(transparent)]
+    Elastic(#[from] ElasticFault),
+    #[error("{0}")]
+    Other(String),
+}
+
+impl CaseFault {
+    /// A fault of any other room, by its words.
+    pub fn of(fault: impl std::fmt::Display) -> Self {
+        Self::Other(fault.to_string())
+    }
+}
+
+/// What a case gave.
+#[derive(Debug, Clone, Default)]
+pub struct Record {
+    /// The elastic problem, where there is one.
+    pub model: Option<Model>,
+    /// Further facts of the set-up, one sentence each, numbers filled in by the program.
+    pub facts: Vec<String>,
+    /// The meshes it was solved on, coarse to fine.
+    pub levels: Vec<Level>,
+    pub rows: Vec<Row>,
+}
+
+impl Record {
+    /// A record of compared values without an elastic problem.
+    #[must_use]
+    pub fn of_rows(rows: Vec<Row>) -> Self {
+        Self { rows, ..Self::default() }
+    }
+
+    #[must_use]
+    pub fn fact(mut self, text: impl Into<String>) -> Self {
+        self.facts.push(text.into());
+        self
+    }
+}
+
+/// One compared quantity.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Row {
+    pub quantity: String,
+    /// Empty for a plain number.
+    pub unit: &'static str,
+    pub source: Source,
+    pub reference: f64,
+    /// How far the reference itself may be off, in its unit, where the source says so or prints few digits.
+    pub reference_doubt: Option<f64>,
+    pub computed: f64,
+    /// The program's own error estimate, in the same unit; `None` where nothing is discretised.
+    pub estimate: Option<f64>,
+    pub tolerance: Tolerance,
+    /// Why this much is allowed.
+    pub reason: &'static str,
+    /// The value on every mesh, coarse to fine, the last one being `computed`.
+    pub history: Vec<f64>,
+}
+
+impl Row {
+    /// A computed value beside its reference; both in `unit`.
+    #[must_use]
+    pub fn new(
+        quantity: impl Into<String>,
+        unit: &'static str,
+        source: Source,
+        reference: f64,
+        computed: f64,
+    ) -> Self {
+        Self {
+            quantity: quantity.into(),
+            unit,
+            source,
+            reference,
+            reference_doubt: None,
+            computed,
+            estimate: None,
+            // Nothing passes before a tolerance with its reason is given.
+            tolerance: Tolerance::Absolute(f64::NAN),
+            reason: "",
+            history: Vec::new(),
+        }
+    }
+
+    /// Allowed difference and why.
+    #[must_use]
+    pub fn within(mut self, tolerance: Tolerance, reason: &'static str) -> Self {
+        self.tolerance = tolerance;
+        self.reason = reason;
+        self
+    }
+
+    /// The reference is printed to this many decimals, and the computed value must round to it.
+    #[must_use]
+    pub fn printed(mut self, decimals: i32) -> Self {
+        self.tolerance = Tolerance::printed(decimals);
+        self.reason = "half a unit of the last printed digit";
+        self.reference_doubt = Some(0.5 * 10f64.powi(-decimals));
+        self
+    }
+
+    /// What the source says of its own accuracy, in the row's unit.
+    #[must_use]
+    pub fn doubt(mut self, reference_doubt: f64) -> Self {
+        self.reference_doubt = Some(reference_doubt);
+        self
+    }
+
+    /// Computed less reference.
+    #[must_use]
+    pub fn error(&self) -> f64 {
+        self.computed - self.reference
+    }
+
+    /// Whether the difference is within the tolerance; never for what is not a number.
+    #[must_use]
+    pub fn holds(&self) -> bool {
+        check_close(&self.quantity, self.computed, self.reference, self.tolerance, self.reason).is_ok()
+    }
+}
+
+/// A case with what running it gave.
+pub struct Entry {
+    pub case: &'static Case,
+    pub record: Result<Record, CaseFault>,
+}
+
+impl Entry {
+    /// Whether every row holds; a case without rows proves nothing and fails.
+    #[must_use]
+    pub fn holds(&self) -> bool {
+        self.record.as_ref().is_ok_and(|record| !record.rows.is_empty() && record.rows.iter().all(Row::holds))
+    }
+}
+
+/// Runs one case.
+pub fn run(case: &'static Case) -> Entry {
+    Entry { case, record: (case.run)() }
+}
