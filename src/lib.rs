@@ -13,6 +13,7 @@ pub mod problem;
 pub mod reference;
 pub mod report;
 pub mod section;
+pub mod seeded;
 pub mod strength;
 pub mod study;
 pub mod survey;

@@ -1,5 +1,6 @@
 //! How a load varies around the body, and its Fourier coefficients in closed form.
 
+use crate::seeded::{Fault, planted};
 use std::f64::consts::{PI, TAU};
 
 /// Course of a load around the body, as a factor on its pattern.
@@ -94,7 +95,8 @@ fn integral(stretches: &[Stretch], n: usize) -> Fourier {
     for stretch in stretches {
         let part = stretch.integral(n as f64);
         sum.cosine += scale * part.cosine;
-        sum.sine += scale * part.sine;
+        let turned = n == 1 && planted(Fault::FirstHarmonicPhase);
+        sum.sine += if turned { -scale } else { scale } * part.sine;
     }
     sum
 }

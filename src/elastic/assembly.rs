@@ -1,7 +1,7 @@
 //! Global matrices K0, K1, K2 on one pattern, in an order that keeps the factor small.
 
 use super::element::stiffness;
-use super::{ElasticFault, Iron, Seed};
+use super::{ElasticFault, Iron};
 use crate::mesh::Mesh;
 use faer::dyn_stack::{MemBuffer, MemStack};
 use faer::sparse::SymbolicSparseColMatRef;
@@ -22,7 +22,7 @@ pub(super) struct Assembled {
 }
 
 impl Assembled {
-    pub fn new(mesh: &Mesh, iron: &Iron, seed: Seed) -> Result<Self, ElasticFault> {
+    pub fn new(mesh: &Mesh, iron: &Iron) -> Result<Self, ElasticFault> {
         let graph = node_graph(mesh);
         let place = ordering(&graph)?;
         let mut by_place: Vec<Vec<usize>> = vec![Vec::new(); place.len()];
@@ -42,7 +42,7 @@ impl Assembled {
             }
         }
         let mut assembled = Self { place, columns, rows, parts: [(); 3].map(|()| Vec::new()) };
-        assembled.fill(mesh, iron, seed);
+        assembled.fill(mesh, iron);
         Ok(assembled)
     }
 
@@ -54,13 +54,13 @@ impl Assembled {
         3 * self.place[node] + component
     }
 
-    fn fill(&mut self, mesh: &Mesh, iron: &Iron, seed: Seed) {
+    fn fill(&mut self, mesh: &Mesh, iron: &Iron) {
         for part in &mut self.parts {
             part.resize(self.rows.len(), 0.0);
         }
         // Elements are computed in parallel and added in their order, so sums never depend on threads.
         for chunk in mesh.triangles.chunks(512) {
-            let computed: Vec<_> = chunk.par_iter().map(|t| stiffness(mesh, t, iron, seed)).collect();
+            let computed: Vec<_> = chunk.par_iter().map(|t| stiffness(mesh, t, iron)).collect();
             for (triangle, element) in chunk.iter().zip(&computed) {
                 self.scatter(triangle, &element.parts);
             }

@@ -1,8 +1,9 @@
 //! The 6-node triangle of revolution: strains of one harmonic and their stiffness.
 
-use super::{Iron, Seed};
+use super::Iron;
 use crate::geometry::Point;
 use crate::mesh::{Mesh, shape_gradients, shape_values};
+use crate::seeded::{Fault, planted};
 
 /// Shape functions and their gradients in (r, z) at one point of a triangle.
 pub(super) struct Spot {
@@ -41,9 +42,10 @@ impl Spot {
     }
 
     /// The part of the strain-displacement columns that n multiplies.
-    fn by_n(&self, i: usize, seed: Seed) -> [[f64; 3]; 6] {
+    fn by_n(&self, i: usize) -> [[f64; 3]; 6] {
         let n = self.value[i] / self.at.r;
-        [[0.0; 3], [0.0, seed.hoop() * n, 0.0], [0.0; 3], [-n, 0.0, 0.0], [0.0, 0.0, -n], [0.0; 3]]
+        let hoop = if planted(Fault::HoopSign) { -n } else { n };
+        [[0.0; 3], [0.0, hoop, 0.0], [0.0; 3], [-n, 0.0, 0.0], [0.0, 0.0, -n], [0.0; 3]]
     }
 
     /// Strain amplitudes of harmonic `n` from the amplitudes (u, v, w) of the six nodes.
@@ -89,14 +91,15 @@ pub(super) struct Stiffness {
     pub parts: [[[f64; 18]; 18]; 3],
 }
 
-pub(super) fn stiffness(mesh: &Mesh, triangle: &[usize; 6], iron: &Iron, seed: Seed) -> Stiffness {
+pub(super) fn stiffness(mesh: &Mesh, triangle: &[usize; 6], iron: &Iron) -> Stiffness {
     let d = iron.stiffness();
     let mut parts = [[[0.0; 18]; 18]; 3];
     for [s, t, weight] in RULE {
         let spot = Spot::new(mesh, triangle, s, t);
-        let volume = weight * spot.jacobian * seed.radius(spot.at.r);
+        let radius = if planted(Fault::VolumeWithoutRadius) { 1.0 } else { spot.at.r };
+        let volume = weight * spot.jacobian * radius;
         let plain: [_; 6] = std::array::from_fn(|i| spot.plain(i));
-        let by_n: [_; 6] = std::array::from_fn(|i| spot.by_n(i, seed));
+        let by_n: [_; 6] = std::array::from_fn(|i| spot.by_n(i));
         let stressed = |b: &[[[f64; 3]; 6]; 6]| -> [[[f64; 3]; 6]; 6] {
             std::array::from_fn(|i| {
                 std::array::from_fn(|row| {

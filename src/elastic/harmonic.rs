@@ -7,8 +7,9 @@ use super::loads::{coefficients, thermal_stress};
 use super::recovery::Recovery;
 use super::restraint::Restraint;
 use super::system::{Pattern as FactorPattern, Workspace};
-use super::{Balance, Case, ElasticFault, Family, Harmonic, Model, Pattern, Seed};
+use super::{Balance, Case, ElasticFault, Family, Harmonic, Model, Pattern};
 use crate::mesh::Mesh;
+use crate::seeded::{Fault, planted};
 
 /// Largest residual of a harmonic, relative to its load.
 const RESIDUAL: f64 = 1e-8;
@@ -28,7 +29,6 @@ pub(super) struct Analysis<'a> {
     pub assembled: &'a Assembled,
     pub pattern: &'a FactorPattern,
     pub recovery: &'a Recovery,
-    pub seed: Seed,
     pub restraint: &'a Restraint<'a>,
     /// The places where element stresses are most exact.
     pub spots: Vec<Spot>,
@@ -141,10 +141,12 @@ impl Analysis<'_> {
             let of = |side: &Side| {
                 let c = fourier[side.pattern].0;
                 match (family, side.crossed) {
-                    (Family::Cosine, false) => c.cosine * self.seed.mean(n),
-                    (Family::Cosine, true) => c.sine,
-                    (Family::Sine, false) => c.sine,
-                    (Family::Sine, true) => -c.cosine * self.seed.drag(),
+                    (Family::Cosine, false) if n == 0 && planted(Fault::HalfTurnMean) => 2.0 * c.cosine,
+                    (Family::Sine, _) if planted(Fault::SineFamilyLost) => 0.0,
+                    (Family::Sine, true) if planted(Fault::TwistTurnsBack) => c.cosine,
+                    (Family::Cosine, false) => c.cosine,
+                    (Family::Cosine, true) | (Family::Sine, false) => c.sine,
+                    (Family::Sine, true) => -c.cosine,
                 }
             };
             self.sides.iter().map(of).collect()
@@ -246,7 +248,7 @@ impl Analysis<'_> {
         for (index, spot) in self.spots.iter().enumerate() {
             let nodes = self.mesh.triangles[index / SAMPLES.len()].map(|node| nodal[node]);
             let e = spot.strain(n as f64, &nodes);
-            let heat = thermal.map_or(0.0, |t| t[index]);
+            let heat = thermal.filter(|_| !planted(Fault::HeatStressKept)).map_or(0.0, |t| t[index]);
             let volume = lambda * (e[0] + e[1] + e[2]) - heat;
             samples.push([
                 volume + twice_shear * e[0],
@@ -257,7 +259,11 @@ impl Analysis<'_> {
                 shear * e[5],
             ]);
         }
-        self.recovery.nodal(&samples).into_iter().map(|stress| self.seed.stress(stress)).collect()
+        let mut nodal = self.recovery.nodal(&samples);
+        if planted(Fault::SwappedShears) {
+            nodal.iter_mut().for_each(|stress| stress.swap(3, 5));
+        }
+        nodal
     }
 }
 

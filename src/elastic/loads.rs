@@ -5,6 +5,7 @@ use super::element::{RULE, Spot};
 use super::{Case, ElasticFault, Field, Fourier, Iron, Law, Model, Pattern};
 use crate::geometry::Point;
 use crate::mesh::Mesh;
+use crate::seeded::{Fault, planted};
 
 /// Gauss rule of degree 9 on (0, 1), for the edges: place and weight.
 const EDGE_RULE: [[f64; 2]; 5] = [
@@ -41,7 +42,14 @@ fn edge_spots(mesh: &Mesh, tags: &[String]) -> Vec<EdgeSpot> {
             let at = a * value[0] + b * value[1] + m * value[2];
             let run = a * (4.0 * x - 3.0) + b * (4.0 * x - 1.0) + m * (4.0 - 8.0 * x);
             let outward = -run.direction().left();
-            spots.push(EdgeSpot { at, outward, area: weight * run.norm() * at.r, nodes: edge.nodes, value });
+            let radius = if planted(Fault::EdgeWithoutRadius) { 1.0 } else { at.r };
+            spots.push(EdgeSpot {
+                at,
+                outward,
+                area: weight * run.norm() * radius,
+                nodes: edge.nodes,
+                value,
+            });
         }
     }
     spots
@@ -77,7 +85,8 @@ fn balanced(law: &Law, spots: &[EdgeSpot]) -> Option<Vec<f64>> {
     let (axial, axial_tilt) = (sum(&|s| s.outward.z), sum(&|s| s.outward.z * tilt(s)));
     let slope = if axial_tilt == 0.0 { 0.0 } else { -axial / axial_tilt };
     let slope = if slope.abs() < 1.0 / 3.0 { slope } else { 0.0 };
-    let bearing = radial + slope * radial_tilt;
+    let unscaled = planted(Fault::CosineLawUnscaled);
+    let bearing = if unscaled { 1.0 } else { radial + slope * radial_tilt };
     if bearing.abs() < 1e-9 {
         return None;
     }
@@ -120,8 +129,10 @@ impl Spread {
                 if moment.abs() < 1e-9 {
                     return Err(ElasticFault::NoBearing { pattern: tags.join(", ") });
                 }
+                let force: f64 = spots.iter().map(|s| weight(law, s.at) * s.area).sum();
+                let arm = if planted(Fault::DragAtSeat) { moment / force } else { *moment_radius_mm };
                 for spot in spots {
-                    let pull = weight(law, spot.at) * moment_radius_mm / moment;
+                    let pull = weight(law, spot.at) * arm / moment;
                     spread.add(assembled, &spot, [0.0, pull, 0.0]);
                 }
             }
@@ -130,7 +141,7 @@ impl Spread {
                 for triangle in &mesh.triangles {
                     for [s, t, w] in RULE {
                         let spot = Spot::new(mesh, triangle, s, t);
-                        let r = spot.at.r;
+                        let r = if planted(Fault::SpinWithoutRadius) { 1.0 } else { spot.at.r };
                         let pull = model.iron.density_t_mm3 * rad_s * rad_s * r * r * w * spot.jacobian;
                         for (node, n) in triangle.iter().zip(spot.value) {
                             spread.force[assembled.unknown(*node, 0)] += n * pull;

@@ -3,6 +3,7 @@
 use super::Around;
 use crate::geometry::{Outline, Point};
 use crate::mesh::Sizing;
+use crate::seeded::{Fault, planted};
 
 /// Isotropic linear elastic material. Density in t/mm³ keeps the units N, mm, MPa, s consistent.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -16,7 +17,9 @@ pub struct Iron {
 impl Iron {
     /// Stress-strain matrix for the order rr, θθ, zz, rθ, θz, rz with engineering shear strains.
     pub fn stiffness(&self) -> [[f64; 6]; 6] {
-        let lambda = self.young_mpa * self.poisson / ((1.0 + self.poisson) * (1.0 - 2.0 * self.poisson));
+        let narrowing = if planted(Fault::PlaneStressModulus) { 1.0 } else { 2.0 };
+        let lambda =
+            self.young_mpa * self.poisson / ((1.0 + self.poisson) * (1.0 - narrowing * self.poisson));
         let shear = self.young_mpa / (2.0 * (1.0 + self.poisson));
         let mut d = [[0.0; 6]; 6];
         for (i, row) in d.iter_mut().enumerate() {

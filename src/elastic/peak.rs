@@ -3,6 +3,7 @@
 use super::{Harmonic, Region, Stress, principal_values};
 use crate::geometry::Point;
 use crate::mesh::Mesh;
+use crate::seeded::{Fault, planted};
 use nalgebra::DMatrix;
 use rayon::prelude::*;
 use serde::Serialize;
@@ -136,6 +137,9 @@ impl<'a> PeakSearch<'a> {
     }
 
     fn counts(&self, node: usize, theta: f64) -> bool {
+        if planted(Fault::PeakAtMiddleOnly) && theta != 0.0 {
+            return false;
+        }
         if !self.region.loaded[node] || self.region.jump_distance_mm == 0.0 {
             return true;
         }

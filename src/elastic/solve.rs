@@ -11,7 +11,7 @@ use super::region::Region;
 use super::restraint::Restraint;
 use super::solution::Cost;
 use super::system::{Pattern as FactorPattern, Workspace};
-use super::{Balance, ElasticFault, Harmonic, Model, Seed, Solution};
+use super::{Balance, ElasticFault, Harmonic, Model, Solution};
 use crate::mesh::{Locator, Mesh};
 use rayon::prelude::*;
 use serde::Serialize;
@@ -29,13 +29,11 @@ pub struct Options {
     pub most: usize,
     /// The governing stress may move by this share in the last block.
     pub tolerance: f64,
-    /// A deliberate fault; there is none to choose outside tests.
-    pub seed: Seed,
 }
 
 impl Default for Options {
     fn default() -> Self {
-        Self { block: 16, least: 48, most: 400, tolerance: 0.005, seed: Seed::None }
+        Self { block: 16, least: 48, most: 400, tolerance: 0.005 }
     }
 }
 
@@ -66,7 +64,7 @@ pub fn solve(
     check_iron(model)?;
     let mesh = Mesh::generate(&model.outline, &model.sizing)?;
     let region = region(&mesh);
-    let assembled = Assembled::new(&mesh, &model.iron, options.seed)?;
+    let assembled = Assembled::new(&mesh, &model.iron)?;
     let pattern = FactorPattern::new(&assembled)?;
     let recovery = Recovery::new(&mesh);
     let spots = |triangle| SAMPLES.map(|[s, t]| Spot::new(&mesh, triangle, s, t));
@@ -89,7 +87,6 @@ pub fn solve(
         assembled: &assembled,
         pattern: &pattern,
         recovery: &recovery,
-        seed: options.seed,
         restraint: &restraint,
         spots,
         sides,

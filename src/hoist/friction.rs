@@ -5,6 +5,7 @@
 //! and undercut seats agrees with Feyrer, Wire Ropes, eq. 3.32.
 
 use super::OutOfRange;
+use crate::seeded::{Fault, planted};
 use serde::Serialize;
 use std::f64::consts::PI;
 
@@ -54,6 +55,7 @@ pub fn coefficient(case: TractionCase) -> Result<f64, OutOfRange> {
         TractionCase::Loading => Ok(0.1),
         TractionCase::Stalled => Ok(0.2),
         TractionCase::Braking { rope_speed_m_s: v } => {
+            let v = if planted(Fault::BrakingSpeedForgotten) { 0.0 } else { v };
             if v >= 0.0 && v.is_finite() {
                 Ok(0.1 / (1.0 + v / 10.0))
             } else {
@@ -81,7 +83,8 @@ pub fn shape_factor(grip: Grip, case: TractionCase) -> Result<f64, OutOfRange> {
                 return Err(OutOfRange::angle("the groove angle", gamma, allowed));
             }
             let seat = PI - beta - gamma - beta.sin() + gamma.sin();
-            Ok(4.0 * ((gamma / 2.0).cos() - (beta / 2.0).sin()) / seat)
+            let slot = if planted(Fault::SlotAngleNotHalved) { beta } else { beta / 2.0 };
+            Ok(4.0 * ((gamma / 2.0).cos() - slot.sin()) / seat)
         }
         Grip::V { groove_rad: gamma, undercut_rad: beta, flanks } => {
             if !(gamma > 0.0 && gamma < PI) {
@@ -93,7 +96,8 @@ pub fn shape_factor(grip: Grip, case: TractionCase) -> Result<f64, OutOfRange> {
                 check_undercut(beta)?;
                 Ok(4.0 * (1.0 - (beta / 2.0).sin()) / (PI - beta - beta.sin()))
             } else {
-                Ok((gamma / 2.0).sin().recip())
+                let angle = if planted(Fault::GrooveAngleNotHalved) { gamma } else { gamma / 2.0 };
+                Ok(angle.sin().recip())
             }
         }
     }

@@ -6,6 +6,7 @@
 //! table N.1 (from memory).
 
 use super::{OutOfRange, positive};
+use crate::seeded::{Fault, planted};
 use serde::Serialize;
 
 /// Range of D_t/d_r over which the standard's chart is drawn.
@@ -92,7 +93,8 @@ pub fn pulley_bends(sheave_diameter_mm: f64, pulleys: Pulleys) -> Result<f64, Ou
     let sheave = positive("the sheave diameter in mm", sheave_diameter_mm)?;
     let pulley = positive("the mean pulley diameter in mm", pulleys.mean_diameter_mm)?;
     let weight = (sheave / pulley).powi(4);
-    Ok(weight * (pulleys.simple_bends + 4.0 * pulleys.reversed_bends))
+    let reversed = if planted(Fault::ReversedBendsOnce) { 1.0 } else { 4.0 };
+    Ok(weight * (pulleys.simple_bends + reversed * pulleys.reversed_bends))
 }
 
 /// Least safety factor of the ropes,

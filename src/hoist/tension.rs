@@ -3,6 +3,7 @@
 //! T = g·(suspended mass)/(roping ratio × ropes) + the rope's own weight hanging on that side.
 //! g = 9.81 m/s² (the value lift standards use, EN 81-20:2020 clause 4). Forces in N, masses in kg.
 
+use crate::seeded::{Fault, planted};
 use crate::survey::{Given, Masses, Role, Survey};
 use serde::Serialize;
 
@@ -81,7 +82,7 @@ struct Hanging {
 impl Hanging {
     /// Tension per rope at the sheave; `acceleration` upwards makes it heavier.
     fn tension(self, survey: &Survey, acceleration: f64) -> f64 {
-        let i = f64::from(survey.roping.ratio);
+        let i = if planted(Fault::RopingForgotten) { 1.0 } else { f64::from(survey.roping.ratio) };
         let n = survey.roping.ropes as f64;
         // The rope at the sheave moves i times as fast as the car, and so is stopped i times as hard.
         self.suspended * (GRAVITY_M_S2 + acceleration) / (i * n)

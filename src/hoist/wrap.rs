@@ -6,6 +6,7 @@
 use super::LoadCase;
 use crate::elastic::{Around, Law, Stretch};
 use crate::geometry::Edge;
+use crate::seeded::{Fault, planted};
 use crate::survey::Creep;
 use serde::Serialize;
 
@@ -24,6 +25,12 @@ impl RopeWrap {
     /// Tension over the wrap: exponential where the rope creeps, constant where it rests
     /// (Euler–Eytelwein; Johnson, Contact Mechanics, section 8.5; Firbank 1970).
     pub fn new(heavy_n: f64, light_n: f64, wrap_rad: f64, creep: Creep) -> Self {
+        let creep = match creep {
+            Creep::ActiveArcLight { friction } if planted(Fault::CreepAtWrongEnd) => {
+                Creep::ActiveArcHeavy { friction }
+            }
+            creep => creep,
+        };
         let log = (heavy_n / light_n).ln();
         let (from, to) = (-0.5 * wrap_rad, 0.5 * wrap_rad);
         let whole = Stretch { from, to, value: heavy_n, decay: log / wrap_rad };
@@ -56,7 +63,8 @@ impl RopeWrap {
 
     /// Course of the drag: dT/dθ.
     pub fn drag(&self, run_in_rad: f64) -> Around {
-        let slope = |s: &Stretch| Stretch { value: -s.decay * s.value, ..*s };
+        let sign = if planted(Fault::DragPulledBack) { 1.0 } else { -1.0 };
+        let slope = |s: &Stretch| Stretch { value: sign * s.decay * s.value, ..*s };
         Around::Stretches { stretches: self.stretches.iter().map(slope).collect(), run_in: run_in_rad }
     }
 

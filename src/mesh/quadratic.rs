@@ -3,6 +3,7 @@
 use super::triangulate::Flat;
 use super::{BoundaryEdge, Mesh, Quality};
 use crate::geometry::Outline;
+use crate::seeded::{Fault, planted};
 use std::collections::HashMap;
 
 pub(super) fn curved(outline: &Outline, flat: Flat) -> Mesh {
@@ -17,7 +18,12 @@ pub(super) fn curved(outline: &Outline, flat: Flat) -> Mesh {
             let edge = &outline.loops[from.loop_no][from.edge_no];
             let same = from.edge_no == to.edge_no && to.share > from.share;
             let end = if same { to.share } else { 1.0 };
-            nodes.push(edge.at(0.5 * (from.share + end)));
+            let on_chord = planted(Fault::ChordMidsides);
+            nodes.push(if on_chord {
+                nodes[a].lerp(nodes[b], 0.5)
+            } else {
+                edge.at(0.5 * (from.share + end))
+            });
             middles.insert(key(a, b), nodes.len() - 1);
             sides.push((a, b, nodes.len() - 1, from.loop_no, from.edge_no, edge.tag));
         }

@@ -8,6 +8,7 @@
 //! from memory).
 
 use super::Stress;
+use crate::seeded::{Fault, planted};
 use serde::Serialize;
 
 /// Tensile and compressive ultimate strength, both positive, MPa.
@@ -52,7 +53,9 @@ pub fn max_principal_factor(principal: &[f64; 3], tensile_mpa: f64) -> f64 {
 pub fn modified_mohr_factor(principal: &[f64; 3], strength: BrittleStrength) -> f64 {
     let (a, b) = (principal[0], principal[2]);
     let (sut, suc) = (strength.tensile_mpa, strength.compressive_mpa);
-    let demand = if a < 0.0 {
+    let demand = if planted(Fault::MohrByTensionOnly) {
+        a / sut
+    } else if a < 0.0 {
         -b / suc
     } else if -b > a {
         (suc - sut) * a / (suc * sut) - b / suc

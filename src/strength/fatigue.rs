@@ -3,6 +3,7 @@
 //! Lacks finite life: the factor is against unlimited endurance. Units: MPa.
 //! Source: Shigley, Mechanical Engineering Design, section 6-13 and example 6-13 (from memory).
 
+use crate::seeded::{Fault, planted};
 use serde::Serialize;
 
 /// Ultimate tensile strength and endurance limit (after its knock-downs), MPa.
@@ -39,6 +40,8 @@ impl Cycle {
         let (sut, se) = (strength.tensile_mpa, strength.endurance_mpa);
         let amplitude = self.amplitude_mpa;
         let mean = if self.mean_mpa < 0.0 { 0.0 } else { self.mean_mpa };
+        let (amplitude, mean) =
+            if planted(Fault::MeanForAmplitude) { (mean, amplitude) } else { (amplitude, mean) };
         let sum = amplitude * sut + mean * se;
         if sum == 0.0 {
             return f64::INFINITY;

@@ -5,6 +5,7 @@
 //! Sources: Taylor, The Theory of Critical Distances, 2007; for the edge crack's factor 1.12 any
 //! fracture handbook (limit of a shallow crack in a wide plate, common practice).
 
+use crate::seeded::{Fault, planted};
 use std::f64::consts::PI;
 
 /// N/mm^1.5 in one MPa√m: √1000.
@@ -23,13 +24,18 @@ pub fn critical_distance_mm(toughness_n_mm15: f64, tensile_mpa: f64) -> f64 {
     (toughness_n_mm15 / tensile_mpa).powi(2) / PI
 }
 
+/// The edge crack's factor.
+fn edge() -> f64 {
+    if planted(Fault::EdgeCrackAsThrough) { 1.0 } else { EDGE }
+}
+
 /// Stress intensity of an edge crack of depth a in a tension σ: K = 1.12·σ·√(πa), N/mm^1.5.
 /// A compression closes the crack and gives zero.
 #[must_use]
 pub fn edge_crack_intensity_n_mm15(stress_mpa: f64, depth_mm: f64) -> f64 {
     // Comparison instead of f64::max, which would turn a NaN into zero.
     let tension = if stress_mpa < 0.0 { 0.0 } else { stress_mpa };
-    EDGE * tension * (PI * depth_mm).sqrt()
+    edge() * tension * (PI * depth_mm).sqrt()
 }
 
 /// Depth at which an edge crack becomes critical: a_c = (K_Ic/(1.12·σ))²/π, mm; infinite without
@@ -39,7 +45,7 @@ pub fn critical_depth_mm(toughness_n_mm15: f64, stress_mpa: f64) -> f64 {
     if stress_mpa <= 0.0 {
         return f64::INFINITY;
     }
-    (toughness_n_mm15 / (EDGE * stress_mpa)).powi(2) / PI
+    (toughness_n_mm15 / (edge() * stress_mpa)).powi(2) / PI
 }
 
 /// Whether a depth is shallow enough against the wall for the edge-crack formulas (a/t ≤ 0.5, common

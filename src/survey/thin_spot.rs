@@ -8,6 +8,7 @@
 //! The stated reading error (plus or minus) is taken as two standard deviations of one reading.
 
 use super::schema::{Station, WallEntry};
+use crate::seeded::{Fault, planted};
 use nalgebra::{Matrix3, Vector3};
 use serde::Serialize;
 use statrs::distribution::{ContinuousCDF, StudentsT};
@@ -106,6 +107,9 @@ pub fn thin_spot(readings: &[(f64, f64)], reading_error_mm: f64) -> Option<ThinS
 /// The measured walls under one groove (counted from 0) with their station angles, rad and mm.
 pub fn readings_at(stations: &[Station], groove: usize) -> Vec<(f64, f64)> {
     let wall_at = |station: &Station| match station.walls.get(groove) {
+        Some(WallEntry::Wall(wall)) if planted(Fault::DegreesAsRadians) => {
+            Some((station.angle_rad.to_degrees(), *wall))
+        }
         Some(WallEntry::Wall(wall)) => Some((station.angle_rad, *wall)),
         Some(WallEntry::Solid | WallEntry::NotMeasured) | None => None,
     };

@@ -11,6 +11,7 @@ mod print;
 pub use parse::{Quantity, UnitFault, UnitFaultKind, bare_number, parse, parse_number};
 pub use print::{PrintUnits, UnitVotes};
 
+use crate::seeded::{Fault, planted};
 use serde::{Serialize, Serializer};
 use std::f64::consts::PI;
 
@@ -107,6 +108,9 @@ pub struct Unit {
 impl Unit {
     /// A value in this unit, converted to the unit used inside.
     pub fn to_inside(&self, value: f64) -> f64 {
+        if self.name == "in" && planted(Fault::InchAsMillimetre) {
+            return value;
+        }
         value * self.times / self.over
     }
 

@@ -3,7 +3,7 @@
 use super::*;
 
 /// A solid shaft bent by end tractions σ_z = s·(r/R)·cos θ: the exact field is σ_zz alone.
-fn bent_shaft(seed: Seed) -> Result<Solution, ElasticFault> {
+fn bent_shaft() -> Result<Solution, ElasticFault> {
     let (radius, s) = (40.0, 12.0);
     let mut model = tube(0.0, radius, 50.0, 12.0, 0.26);
     for (tag, sign) in [("top", 1.0), ("bottom", -1.0)] {
@@ -11,12 +11,12 @@ fn bent_shaft(seed: Seed) -> Result<Solution, ElasticFault> {
         let value = [Field::default(), Field::default(), axial];
         load(&mut model, Pattern::Traction { tags: vec![tag.into()], value }, Around::Cos(1));
     }
-    run_with(&model, seed)
+    run_with(&model)
 }
 
 /// Largest gap of the bending stresses (MPa).
-pub(super) fn bending(seed: Seed) -> Result<f64, ElasticFault> {
-    let solution = bent_shaft(seed)?;
+pub(super) fn bending() -> Result<f64, ElasticFault> {
+    let solution = bent_shaft()?;
     let mut gap = Gap::default();
     for (r, z, theta) in [(40.0, 20.0, 0.0), (17.0, 41.0, 2.0), (3.0, 9.0, -0.7)] {
         let (_, s) = solution.at(0, Point::new(r, z), theta).unwrap();
@@ -29,7 +29,7 @@ pub(super) fn bending(seed: Seed) -> Result<f64, ElasticFault> {
 }
 
 /// A disc between opposed strips of half-angle 15° (Hondros 1959): largest gap over the pressure.
-pub(super) fn strips(seed: Seed) -> Result<f64, ElasticFault> {
+pub(super) fn strips() -> Result<f64, ElasticFault> {
     let alpha = 15f64.to_radians();
     let mut model = tube(0.0, 50.0, 6.0, 3.0, 0.26);
     model.supports = vec![support("bottom", false, false, true), support("top", false, false, true)];
@@ -37,7 +37,7 @@ pub(super) fn strips(seed: Seed) -> Result<f64, ElasticFault> {
         let around = Around::Arc { from: middle - alpha, to: middle + alpha };
         load(&mut model, pressure("outside", 10.0), around);
     }
-    let solution = run_with(&model, seed)?;
+    let solution = run_with(&model)?;
     let mut gap = Gap::default();
     for (rho, hoop, radial) in
         [(0.002, 0.15164, -0.48498), (0.5, 0.11186, -0.64663), (0.75, -0.07896, -0.89304)]
@@ -51,7 +51,7 @@ pub(super) fn strips(seed: Seed) -> Result<f64, ElasticFault> {
 
 /// Uniform shear τ = 5 in the plane of z and a direction at `phase`, tractions on every face; largest
 /// gap of any component at any node (MPa). Both families take part unless the phase is zero.
-pub(super) fn shear(phase: f64, seed: Seed) -> Result<f64, ElasticFault> {
+pub(super) fn shear(phase: f64) -> Result<f64, ElasticFault> {
     let tau = 5.0;
     let mut model = tube(35.0, 61.0, 24.0, 9.0, 0.31);
     let face = |r: f64, theta: f64, z: f64| [Field::constant(r), Field::constant(theta), Field::constant(z)];
@@ -72,7 +72,7 @@ pub(super) fn shear(phase: f64, seed: Seed) -> Result<f64, ElasticFault> {
         add(face(0.0, 0.0, sign * cos), Around::Cos(1));
         add(face(0.0, 0.0, sign * sin), Around::Sin(1));
     }
-    let solution = run_with(&model, seed)?;
+    let solution = run_with(&model)?;
     let mut gap = Gap::default();
     for node in 0..solution.mesh.nodes.len() {
         let s = solution.stress(0, node, 0.9);
@@ -86,8 +86,8 @@ pub(super) fn shear(phase: f64, seed: Seed) -> Result<f64, ElasticFault> {
 
 #[test]
 fn a_solid_shaft_in_bending_is_exact_through_the_first_harmonic() {
-    near("bending stresses", bending(Seed::None).unwrap(), 0.0, 1e-5);
-    let solution = bent_shaft(Seed::None).unwrap();
+    near("bending stresses", bending().unwrap(), 0.0, 1e-5);
+    let solution = bent_shaft().unwrap();
     // Curvature s/(E R): the deflection's second difference along the shaft (beam theory, exact here).
     let at = |z: f64| solution.at(0, Point::new(0.0, z), 0.0).unwrap().0[0];
     let curvature = -(at(41.0) - 2.0 * at(28.0) + at(15.0)) / (13.0 * 13.0);
@@ -97,7 +97,7 @@ fn a_solid_shaft_in_bending_is_exact_through_the_first_harmonic() {
 #[test]
 fn a_disc_between_opposed_strips_follows_hondros() {
     // The reference is printed to five digits; the mesh adds a few thousandths of the pressure.
-    near("stress over pressure", strips(Seed::None).unwrap(), 0.0, 2e-3);
+    near("stress over pressure", strips().unwrap(), 0.0, 2e-3);
 }
 
 #[test]
@@ -121,6 +121,6 @@ fn patch_test_of_harmonic_zero_uniform_stretch() {
 #[test]
 fn patch_test_of_harmonic_one_uniform_shear_in_both_families() {
     for phase in [0.0, 0.4, 2.1] {
-        near("uniform shear", shear(phase, Seed::None).unwrap(), 0.0, 1e-7);
+        near("uniform shear", shear(phase).unwrap(), 0.0, 1e-7);
     }
 }
