@@ -115,6 +115,15 @@ impl Spread {
                     spread.add(assembled, &spot, value.map(|field: Field| field.value(spot.at)));
                 }
             }
+            Pattern::Spread { tags, value } => {
+                for spot in edge_spots(mesh, tags) {
+                    let push = [0, 1, 2].map(|c| value[c].value(spot.at));
+                    spread.add(assembled, &spot, push);
+                }
+            }
+            Pattern::Body { force } => {
+                spread.body(mesh, assembled, |p| [0, 1, 2].map(|c| force[c].value(p)));
+            }
             Pattern::Bearing { tags, law } => {
                 let spots = edge_spots(mesh, tags);
                 let share = balanced(law, &spots)
@@ -138,16 +147,10 @@ impl Spread {
             }
             Pattern::Thermal { temperature } => spread.thermal(mesh, assembled, &model.iron, temperature),
             Pattern::Spin { rad_s } => {
-                for triangle in &mesh.triangles {
-                    for [s, t, w] in RULE {
-                        let spot = Spot::new(mesh, triangle, s, t);
-                        let r = if planted(Fault::SpinWithoutRadius) { 1.0 } else { spot.at.r };
-                        let pull = model.iron.density_t_mm3 * rad_s * rad_s * r * r * w * spot.jacobian;
-                        for (node, n) in triangle.iter().zip(spot.value) {
-                            spread.force[assembled.unknown(*node, 0)] += n * pull;
-                        }
-                    }
-                }
+                spread.body(mesh, assembled, |p| {
+                    let r = if planted(Fault::SpinWithoutRadius) { 1.0 } else { p.r };
+                    [model.iron.density_t_mm3 * rad_s * rad_s * r, 0.0, 0.0]
+                });
             }
         }
         Ok(spread)
@@ -157,6 +160,21 @@ impl Spread {
         for (node, n) in spot.nodes.iter().zip(spot.value) {
             for (component, t) in traction.iter().enumerate() {
                 self.force[assembled.unknown(*node, component)] += n * t * spot.area;
+            }
+        }
+    }
+
+    /// Adds a force per volume (N/mm³).
+    fn body(&mut self, mesh: &Mesh, assembled: &Assembled, force: impl Fn(Point) -> [f64; 3]) {
+        for triangle in &mesh.triangles {
+            for [s, t, w] in RULE {
+                let spot = Spot::new(mesh, triangle, s, t);
+                let volume = w * spot.jacobian * spot.at.r;
+                for (component, pull) in force(spot.at).into_iter().enumerate() {
+                    for (node, n) in triangle.iter().zip(spot.value) {
+                        self.force[assembled.unknown(*node, component)] += n * pull * volume;
+                    }
+                }
             }
         }
     }

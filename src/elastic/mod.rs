@@ -19,6 +19,7 @@ mod harmonic;
 mod loads;
 mod model;
 mod peak;
+mod polynomial;
 mod principal;
 mod recovery;
 mod region;
@@ -34,10 +35,11 @@ pub use balance::{Balance, Resultant};
 pub use fault::ElasticFault;
 pub use model::{Case, Field, Hold, Iron, Law, Model, Pattern, Support, Term};
 pub use peak::{Hit, Peak, PeakSearch, Score};
+pub use polynomial::Polynomial;
 pub use principal::{Principal, principal, principal_values};
 pub use region::{Exclusion, Region};
 pub use solution::{Cost, Family, Harmonic, Solution};
-pub use solve::{BlockStep, Options, solve};
+pub use solve::{BlockStep, Options, solve, solve_on};
 pub use tensor::{Stress, to_cartesian};
 
 #[cfg(test)]

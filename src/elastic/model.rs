@@ -1,6 +1,6 @@
 //! An explicit elastic problem of a body of revolution.
 
-use super::Around;
+use super::{Around, Polynomial};
 use crate::geometry::{Outline, Point};
 use crate::mesh::Sizing;
 use crate::seeded::{Fault, planted};
@@ -90,6 +90,10 @@ pub enum Pattern {
     Pressure { tags: Vec<String>, value: Field },
     /// Traction components radial, circumferential, axial on the tagged edges (MPa).
     Traction { tags: Vec<String>, value: [Field; 3] },
+    /// Traction components radial, circumferential, axial that vary at will on the tagged edges (MPa).
+    Spread { tags: Vec<String>, value: Box<[Polynomial; 3]> },
+    /// Force through the volume: radial, circumferential, axial (N/mm³).
+    Body { force: Box<[Polynomial; 3]> },
     /// Rope pressure that adds up to a radial force of 1 N per radian towards the shaft.
     Bearing { tags: Vec<String>, law: Law },
     /// Rope drag in the direction of growing θ whose moment about the shaft is 1 N times
@@ -106,9 +110,10 @@ impl Pattern {
         match self {
             Self::Pressure { tags, .. }
             | Self::Traction { tags, .. }
+            | Self::Spread { tags, .. }
             | Self::Bearing { tags, .. }
             | Self::Drag { tags, .. } => tags,
-            Self::Thermal { .. } | Self::Spin { .. } => &[],
+            Self::Body { .. } | Self::Thermal { .. } | Self::Spin { .. } => &[],
         }
     }
 }

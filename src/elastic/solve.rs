@@ -62,7 +62,21 @@ pub fn solve(
 ) -> Result<Solution, ElasticFault> {
     check_tags(model)?;
     check_iron(model)?;
-    let mesh = Mesh::generate(&model.outline, &model.sizing)?;
+    solve_on(model, Mesh::generate(&model.outline, &model.sizing)?, region, options)
+}
+
+/// Solves the model on a mesh of its outline that is handed in.
+///
+/// # Errors
+/// As [`solve`], the mesh aside.
+pub fn solve_on(
+    model: &Model,
+    mesh: Mesh,
+    region: impl Fn(&Mesh) -> Region,
+    options: &Options,
+) -> Result<Solution, ElasticFault> {
+    check_tags(model)?;
+    check_iron(model)?;
     let region = region(&mesh);
     let assembled = Assembled::new(&mesh, &model.iron)?;
     let pattern = FactorPattern::new(&assembled)?;

@@ -1,6 +1,6 @@
 //! What the program can do, in pieces small enough to be covered by a case or not.
 
-use crate::elastic::{Around, Law, Model, Pattern};
+use crate::elastic::{Around, Law, Model, Pattern, Polynomial};
 use crate::geometry::Curve;
 use serde::Serialize;
 use std::collections::BTreeSet;
@@ -169,7 +169,8 @@ pub fn features_of(model: &Model) -> BTreeSet<Feature> {
 fn of_pattern(pattern: &Pattern) -> Feature {
     match pattern {
         Pattern::Pressure { .. } => Feature::Pressure,
-        Pattern::Traction { .. } => Feature::Traction,
+        Pattern::Traction { .. } | Pattern::Spread { .. } => Feature::Traction,
+        Pattern::Body { .. } => Feature::BodyForce,
         Pattern::Bearing { law: Law::Cosine { .. }, .. } => Feature::CosineBearing,
         Pattern::Bearing { .. } => Feature::EvenBearing,
         Pattern::Drag { .. } => Feature::Drag,
@@ -182,6 +183,8 @@ fn of_course(around: &Around, pattern: &Pattern, found: &mut BTreeSet<Feature>) 
     let turning = match pattern {
         Pattern::Drag { .. } => true,
         Pattern::Traction { value, .. } => value[1] != crate::elastic::Field::default(),
+        Pattern::Spread { value, .. } => value[1] != Polynomial::default(),
+        Pattern::Body { force } => force[1] != Polynomial::default(),
         _ => false,
     };
     match around {

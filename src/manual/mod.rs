@@ -13,7 +13,7 @@ mod words;
 
 pub use bench::{Bench, Level, probe};
 pub use feature::{Feature, Group, features_of};
-pub use record::{Case, CaseFault, Chapter, Entry, Record, Row, run};
+pub use record::{Case, CaseFault, Chapter, Entry, Record, Row, Side, run};
 pub use source::{Source, Standing};
 pub use words::setting;
 

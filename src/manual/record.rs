@@ -93,6 +93,16 @@ impl Record {
     }
 }
 
+/// On which sides of the reference a value may not lie too far away.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Side {
+    Both,
+    /// The reference is the least that is demanded.
+    NotBelow,
+    /// The reference is the most that is accepted.
+    NotAbove,
+}
+
 /// One compared quantity.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Row {
@@ -107,6 +117,7 @@ pub struct Row {
     /// The program's own error estimate, in the same unit; `None` where nothing is discretised.
     pub estimate: Option<f64>,
     pub tolerance: Tolerance,
+    pub side: Side,
     /// Why this much is allowed.
     pub reason: &'static str,
     /// The value on every mesh, coarse to fine, the last one being `computed`.
@@ -133,6 +144,7 @@ impl Row {
             estimate: None,
             // Nothing passes before a tolerance with its reason is given.
             tolerance: Tolerance::Absolute(f64::NAN),
+            side: Side::Both,
             reason: "",
             history: Vec::new(),
         }
@@ -155,6 +167,20 @@ impl Row {
         self
     }
 
+    /// The value may lie above the reference by any amount.
+    #[must_use]
+    pub fn or_above(mut self) -> Self {
+        self.side = Side::NotBelow;
+        self
+    }
+
+    /// The value may lie below the reference by any amount.
+    #[must_use]
+    pub fn or_below(mut self) -> Self {
+        self.side = Side::NotAbove;
+        self
+    }
+
     /// What the source says of its own accuracy, in the row's unit.
     #[must_use]
     pub fn doubt(mut self, reference_doubt: f64) -> Self {
@@ -171,7 +197,13 @@ impl Row {
     /// Whether the difference is within the tolerance; never for what is not a number.
     #[must_use]
     pub fn holds(&self) -> bool {
-        check_close(&self.quantity, self.computed, self.reference, self.tolerance, self.reason).is_ok()
+        let beyond = match self.side {
+            Side::Both => false,
+            Side::NotBelow => self.computed >= self.reference,
+            Side::NotAbove => self.computed <= self.reference,
+        };
+        (beyond && self.computed.is_finite() && self.reference.is_finite())
+            || check_close(&self.quantity, self.computed, self.reference, self.tolerance, self.reason).is_ok()
     }
 }
 

@@ -54,6 +54,8 @@ fn load(pattern: &Pattern) -> String {
                 .collect();
             format!("traction {} on {}", parts.join(", "), on(tags))
         }
+        Pattern::Spread { tags, .. } => format!("traction of the stated field on {}", on(tags)),
+        Pattern::Body { .. } => "force through the volume of the stated field".to_owned(),
         Pattern::Bearing { tags, law } => {
             format!("1 N per radian towards the shaft on {}, {}", on(tags), spread(law))
         }

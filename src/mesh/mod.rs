@@ -99,10 +99,16 @@ impl Mesh {
             if 4 * mesh.triangles.len() > sizing.most_triangles {
                 return Err(MeshFault::TooLarge { limit: sizing.most_triangles });
             }
-            mesh = split::halved(&mesh, outline);
+            mesh = mesh.halved(outline);
             quality::verify(&mesh, outline)?;
         }
         Ok(mesh)
+    }
+
+    /// The mesh of the same outline with every side halved.
+    #[must_use]
+    pub fn halved(&self, outline: &Outline) -> Self {
+        split::halved(self, outline)
     }
 
     pub fn tag_index(&self, name: &str) -> Option<usize> {

@@ -18,6 +18,10 @@ pub enum WriteFault {
     Course { case: String, course: String },
     #[error("case '{case}' has a rope on {tags} that is not one rope's pressure with its own drag")]
     Rope { case: String, tags: String },
+    #[error(
+        "case '{case}' has a load that varies at will over the section, which has no form in a model file"
+    )]
+    Terms { case: String },
 }
 
 /// Writes a model with its probes, limits and options; reading the text gives the same problem.
@@ -143,6 +147,9 @@ fn one_case(out: &mut String, model: &Model, case: &Case) -> Result<(), WriteFau
                 out.push_str("# Radial, circumferential, axial.\n");
                 line(out, "traction_mpa", format!("[{}]", parts.join(", ")));
                 course(out, case, &term.around)?;
+            }
+            Pattern::Spread { .. } | Pattern::Body { .. } => {
+                return Err(WriteFault::Terms { case: case.name.clone() });
             }
             Pattern::Bearing { .. } => ropes::rope(out, model, case, term)?,
             // Written with its bearing; a drag by itself is no rope.

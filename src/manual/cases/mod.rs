@@ -4,7 +4,8 @@ use super::Case;
 
 mod even_loads;
 mod friction;
+mod manufactured;
 pub(crate) mod shapes;
 
 /// All cases by chapter, in the order of the manual.
-pub static ALL: &[&[Case]] = &[even_loads::CASES, friction::CASES];
+pub static ALL: &[&[Case]] = &[even_loads::CASES, friction::CASES, manufactured::CASES];
