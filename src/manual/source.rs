@@ -14,6 +14,8 @@ pub enum Standing {
     CommonPractice,
     /// Computed outside this program by other means that are named; not published.
     Independent,
+    /// This program with a finer mesh or more harmonics: consistency, no proof from outside.
+    Itself,
     /// Follows from definitions by arithmetic or by the equations of elasticity alone.
     Exact,
 }
@@ -27,6 +29,7 @@ impl Standing {
             Self::FromMemory => "from memory",
             Self::CommonPractice => "common practice, no source",
             Self::Independent => "computed independently",
+            Self::Itself => "this program, carried further",
             Self::Exact => "exact",
         }
     }

@@ -67,6 +67,29 @@ pub fn strip_series(half_angle_rad: f64, rho: f64, theta_rad: f64, harmonics: u3
     stress
 }
 
+/// Stresses in the disc per unit pressure of a single strip over ±α, its sideways force taken up by a
+/// pressure −(2 sin α/π)·cos θ all round, from the harmonics up to `harmonics`.
+///
+/// The same Michell functions as in [`strip_series`], with q₀ = α/π and q_n = 2 sin(nα)/(nπ) for every
+/// n ≥ 2; the first harmonic of the strip and of the pressure all round cancel (derived).
+#[must_use]
+pub fn balanced_strip_series(half_angle_rad: f64, rho: f64, theta_rad: f64, harmonics: u32) -> Polar {
+    let uniform = half_angle_rad / PI;
+    let mut stress = Polar { radial_mpa: -uniform, hoop_mpa: -uniform, shear_mpa: 0.0 };
+    let mut power = 1.0;
+    for harmonic in 2..=harmonics {
+        let n = f64::from(harmonic);
+        let half_load = (n * half_angle_rad).sin() / (n * PI);
+        let (low, high) = (power, power * rho.powi(2));
+        let (sin, cos) = (n * theta_rad).sin_cos();
+        stress.radial_mpa -= half_load * (n * low - (n - 2.0) * high) * cos;
+        stress.hoop_mpa += half_load * (n * low - (n + 2.0) * high) * cos;
+        stress.shear_mpa += half_load * n * (low - high) * sin;
+        power *= rho;
+    }
+    stress
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -125,6 +148,20 @@ mod tests {
             assert_close("σθ/p", series.hoop_mpa, closed.hoop_mpa, tolerance, reason);
             assert_close("σr/p", series.radial_mpa, closed.radial_mpa, tolerance, reason);
         }
+    }
+
+    #[test]
+    fn two_balanced_strips_are_the_opposed_pair() {
+        // What each strip leaves sideways the other takes back, at any place.
+        let (alpha, rho, theta) = (0.4, 0.8, 0.5);
+        let one = balanced_strip_series(alpha, rho, theta, 300);
+        let other = balanced_strip_series(alpha, rho, theta - PI, 300);
+        let pair = strip_series(alpha, rho, theta, 300);
+        let reason = "the same terms in another order, rounding only";
+        let tolerance = Tolerance::Absolute(1e-12);
+        assert_close("σr/p", one.radial_mpa + other.radial_mpa, pair.radial_mpa, tolerance, reason);
+        assert_close("σθ/p", one.hoop_mpa + other.hoop_mpa, pair.hoop_mpa, tolerance, reason);
+        assert_close("τ/p", one.shear_mpa + other.shear_mpa, pair.shear_mpa, tolerance, reason);
     }
 
     #[test]

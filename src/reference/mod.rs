@@ -7,6 +7,7 @@
 
 pub mod annulus;
 pub mod compare;
+pub mod corner;
 pub mod cylinder;
 pub mod disc;
 pub mod half_plane;

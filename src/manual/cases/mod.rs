@@ -2,10 +2,13 @@
 
 use super::Case;
 
+mod corner;
 mod even_loads;
 mod friction;
 mod manufactured;
+mod series;
 pub(crate) mod shapes;
 
 /// All cases by chapter, in the order of the manual.
-pub static ALL: &[&[Case]] = &[even_loads::CASES, friction::CASES, manufactured::CASES];
+pub static ALL: &[&[Case]] =
+    &[even_loads::CASES, friction::CASES, corner::CASES, manufactured::CASES, series::CASES];
