@@ -4,6 +4,7 @@ use super::files::{Disk, check_folder, check_target, read_input, write_fault, wr
 use super::{NO_ANSWER, terminal};
 use crate::diagnostics::Diagnostics;
 use crate::document::Places;
+use crate::manual::{Citation, citations, used_by_check};
 use crate::problem::{Extras, Probe, Search, write};
 use crate::report::vtk::{Limits, VtkFault, section_vtu, wheel_vtu};
 use crate::report::{Input, check_json, check_page, exit_code};
@@ -100,11 +101,12 @@ fn answer(args: &CheckArgs) -> Result<u8, String> {
     let outcome = check(&survey, asked, &|doing| progress.tell(doing));
     progress.clear();
     let outcome = outcome.map_err(|fault| placed(&fault, &survey.print, places.as_ref(), diagnostics))?;
-    for (path, bytes) in files(args, &survey, &outcome, &input, &angles)? {
+    let proof = citations(&used_by_check(&survey, &outcome));
+    for (path, bytes) in files(args, &survey, &outcome, &proof, &input, &angles)? {
         write_whole(&path, &bytes).map_err(|fault| write_fault(&path, &fault))?;
     }
     let colour = std::io::stdout().is_terminal() && std::env::var_os("NO_COLOR").is_none();
-    let page = check_page(&survey, &outcome.result, &input, colour, terminal::width());
+    let page = check_page(&survey, &outcome.result, &proof, &input, colour, terminal::width());
     if args.brief {
         let verdict = &outcome.result.verdict;
         println!("{}: {}", verdict.word.text(), verdict.reason);
@@ -140,12 +142,13 @@ fn files(
     args: &CheckArgs,
     survey: &Survey,
     outcome: &Outcome,
+    citations: &[Citation],
     input: &Input,
     angles: &[f64],
 ) -> Result<Vec<(PathBuf, Vec<u8>)>, String> {
     let mut files = Vec::new();
     if let Some(path) = &args.json {
-        let text = check_json(survey, &outcome.result, input).map_err(|fault| {
+        let text = check_json(survey, &outcome.result, citations, input).map_err(|fault| {
             format!("error: the result cannot be written as JSON: {fault}. (check/json)\n")
         })?;
         files.push((path.clone(), text.into_bytes()));

@@ -6,6 +6,7 @@ use super::files::{check_target, read_input, write_fault, write_whole};
 use super::{NO_ANSWER, terminal};
 use crate::diagnostics::Fault;
 use crate::elastic::ElasticFault;
+use crate::manual::{Citation, citations, used_by_model};
 use crate::mesh::MeshFault;
 use crate::problem::{Answer, Problem, read};
 use crate::report::{Input, solve_json, solve_page};
@@ -34,7 +35,7 @@ pub(crate) struct SolveArgs {
 
 /// Runs the command: 0 when solved, 2 when the input is faulty or there is no solution.
 pub(crate) fn run(args: &SolveArgs) -> ExitCode {
-    match answer(args).and_then(|(answer, input)| deliver(args, &answer, &input)) {
+    match answer(args).and_then(|(answer, proof, input)| deliver(args, &answer, &proof, &input)) {
         Ok(()) => ExitCode::SUCCESS,
         Err(message) => {
             eprint!("{message}");
@@ -43,7 +44,7 @@ pub(crate) fn run(args: &SolveArgs) -> ExitCode {
     }
 }
 
-fn answer(args: &SolveArgs) -> Result<(Answer, Input), String> {
+fn answer(args: &SolveArgs) -> Result<(Answer, Vec<Citation>, Input), String> {
     let to_screen = args.json.as_deref() == Some(Path::new("-"));
     if let Some(path) = args.json.as_ref().filter(|_| !to_screen) {
         check_target(path, "--json")?;
@@ -62,20 +63,20 @@ fn answer(args: &SolveArgs) -> Result<(Answer, Input), String> {
     let file = args.model.file_name().unwrap_or(args.model.as_os_str()).to_string_lossy().into_owned();
     let sha256 = Sha256::digest(&bytes).iter().map(|byte| format!("{byte:02x}")).collect();
     let answer = Answer::new(&problem).map_err(|fault| format!("{}\n", explain(&fault, &problem)))?;
-    Ok((answer, Input { file, sha256 }))
+    Ok((answer, citations(&used_by_model(&problem.model)), Input { file, sha256 }))
 }
 
-fn deliver(args: &SolveArgs, answer: &Answer, input: &Input) -> Result<(), String> {
+fn deliver(args: &SolveArgs, answer: &Answer, proof: &[Citation], input: &Input) -> Result<(), String> {
     let to_screen = args.json.as_deref() == Some(Path::new("-"));
     if let Some(path) = &args.json {
-        let json = solve_json(answer, input)
+        let json = solve_json(answer, proof, input)
             .map_err(|why| format!("error: the answer cannot be written as JSON: {why} (solve/json)\n"))?;
         if to_screen {
             return print(&json);
         }
         write_whole(path, json.as_bytes()).map_err(|why| write_fault(path, &why))?;
     }
-    if args.quiet { Ok(()) } else { print(&solve_page(answer)) }
+    if args.quiet { Ok(()) } else { print(&solve_page(answer, proof)) }
 }
 
 fn print(text: &str) -> Result<(), String> {

@@ -6,12 +6,16 @@
 
 mod bench;
 pub mod cases;
+mod coverage;
+mod faults;
 mod feature;
 mod record;
 mod source;
 mod words;
 
 pub use bench::{Bench, Level, probe};
+pub use coverage::{Citation, OUTSIDE, Outside, citations, used_by_check, used_by_model};
+pub use faults::CAUGHT_BY;
 pub use feature::{Feature, Group, features_of};
 pub use record::{Case, CaseFault, Chapter, Entry, Record, Row, Side, run};
 pub use source::{Source, Standing};

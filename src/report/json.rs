@@ -1,5 +1,6 @@
 //! The result as JSON: every number with its unit in its key.
 
+use crate::manual::Citation;
 use crate::study::CheckResult;
 use crate::survey::Survey;
 use serde::Serialize;
@@ -17,7 +18,12 @@ pub struct Input {
 ///
 /// # Errors
 /// When a value cannot be written, which no finite result does.
-pub fn check_json(survey: &Survey, result: &CheckResult, input: &Input) -> Result<String, serde_json::Error> {
+pub fn check_json(
+    survey: &Survey,
+    result: &CheckResult,
+    citations: &[Citation],
+    input: &Input,
+) -> Result<String, serde_json::Error> {
     let document = json!({
         "schema": "rimproof.check/1",
         "program": { "name": "rimproof", "version": env!("CARGO_PKG_VERSION") },
@@ -30,6 +36,7 @@ pub fn check_json(survey: &Survey, result: &CheckResult, input: &Input) -> Resul
         "input": input,
         "exit_code": crate::report::exit_code(result.verdict.word),
         "result": result,
+        "verified_by": citations,
         "survey": survey,
     });
     let mut text = serde_json::to_string_pretty(&named(document))?;

@@ -1,7 +1,9 @@
 //! The answer to an explicit model: as a page of plain text, and as JSON.
 
 use super::Input;
+use super::page::proof;
 use crate::elastic::Resultant;
+use crate::manual::Citation;
 use crate::problem::{Answer, CaseAnswer, NamedStress, ProbeAnswer};
 use serde::Serialize;
 use std::fmt::Write;
@@ -13,6 +15,7 @@ struct File<'a> {
     program: Program,
     conventions: Conventions,
     input: &'a Input,
+    verified_by: &'a [Citation],
     #[serde(flatten)]
     answer: &'a Answer,
 }
@@ -35,7 +38,11 @@ struct Conventions {
 ///
 /// # Errors
 /// When a value cannot be written, which no finite answer does.
-pub fn solve_json(answer: &Answer, input: &Input) -> Result<String, serde_json::Error> {
+pub fn solve_json(
+    answer: &Answer,
+    citations: &[Citation],
+    input: &Input,
+) -> Result<String, serde_json::Error> {
     let file = File {
         schema: "rimproof.solve/1",
         program: Program { name: "rimproof", version: env!("CARGO_PKG_VERSION") },
@@ -46,6 +53,7 @@ pub fn solve_json(answer: &Answer, input: &Input) -> Result<String, serde_json::
             units: "unit of every number stands in its key; keys without unit are plain numbers",
         },
         input,
+        verified_by: citations,
         answer,
     };
     let mut text = serde_json::to_string_pretty(&file)?;
@@ -54,7 +62,7 @@ pub fn solve_json(answer: &Answer, input: &Input) -> Result<String, serde_json::
 }
 
 /// The whole page. Writing into a string cannot fail, so the results of `writeln!` are dropped.
-pub fn solve_page(answer: &Answer) -> String {
+pub fn solve_page(answer: &Answer, citations: &[Citation]) -> String {
     let mut out = String::new();
     if !answer.title.is_empty() {
         let _ = writeln!(out, "{}\n", answer.title);
@@ -80,6 +88,17 @@ pub fn solve_page(answer: &Answer) -> String {
             } else {
                 let _ = writeln!(out, "  {}", part.reason);
             }
+        }
+    }
+    let _ = writeln!(out, "\nVerified beforehand, case by case (rimproof verify reruns them here)");
+    let wrapped = textwrap::Options::new(100)
+        .initial_indent("  ")
+        .subsequent_indent("    ")
+        .break_words(false)
+        .word_splitter(textwrap::WordSplitter::NoHyphenation);
+    for sentence in proof(citations) {
+        for line in textwrap::wrap(&sentence, &wrapped) {
+            let _ = writeln!(out, "{line}");
         }
     }
     out

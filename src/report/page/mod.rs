@@ -2,9 +2,13 @@
 
 mod checks;
 mod loads;
+mod proof;
 mod walls;
 
+pub(super) use proof::proof;
+
 use super::Input;
+use crate::manual::Citation;
 use crate::section::State;
 use crate::study::CheckResult;
 use crate::survey::Survey;
@@ -18,6 +22,7 @@ use std::fmt::Write as _;
 pub fn check_page(
     survey: &Survey,
     result: &CheckResult,
+    citations: &[Citation],
     input: &Input,
     colour: bool,
     width: usize,
@@ -31,6 +36,11 @@ pub fn check_page(
     page.checks(&mut out);
     page.loads(&mut out);
     page.trust(&mut out);
+    page.list(
+        "Verified beforehand, case by case (rimproof verify reruns them here)",
+        &proof(citations),
+        &mut out,
+    );
     page.list("What this answer assumes", &result.assumptions, &mut out);
     page.list("Not measured, and therefore not judged", &result.missing, &mut out);
     page.list("Cautions", &result.cautions, &mut out);
@@ -84,7 +94,8 @@ impl Page<'_> {
         let options = textwrap::Options::new(self.width)
             .initial_indent(indent)
             .subsequent_indent("  ")
-            .break_words(false);
+            .break_words(false)
+            .word_splitter(textwrap::WordSplitter::NoHyphenation);
         for line in textwrap::wrap(text, options) {
             let _ = writeln!(out, "{line}");
         }
