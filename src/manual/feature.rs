@@ -124,6 +124,9 @@ features! {
     ProfileFit, Measurements, "curve through measured points";
 }
 
+/// Coefficients below this are the rounding of a closed form that is zero.
+const ROUNDING: f64 = 1e-12;
+
 /// What solving this model exercises of the stress analysis.
 #[must_use]
 pub fn features_of(model: &Model) -> BTreeSet<Feature> {
@@ -155,8 +158,8 @@ pub fn features_of(model: &Model) -> BTreeSet<Feature> {
             of_course(&term.around, pattern, &mut found);
             for n in 0..=3 {
                 let part = term.around.fourier(n);
-                even |= part.cosine != 0.0;
-                odd |= part.sine != 0.0;
+                even |= part.cosine.abs() > ROUNDING;
+                odd |= part.sine.abs() > ROUNDING;
             }
         }
         if even && odd {
@@ -201,7 +204,8 @@ fn of_course(around: &Around, pattern: &Pattern, found: &mut BTreeSet<Feature>) 
         }
     }
     for n in 0..=7 {
-        if around.fourier(n) != crate::elastic::Fourier::default() {
+        let part = around.fourier(n);
+        if part.cosine.abs().max(part.sine.abs()) > ROUNDING {
             found.insert(match n {
                 0 if turning => Feature::Torsion,
                 0 => Feature::HarmonicZero,

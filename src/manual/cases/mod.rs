@@ -8,7 +8,8 @@ mod friction;
 mod manufactured;
 mod series;
 pub(crate) mod shapes;
+mod tunnel;
 
 /// All cases by chapter, in the order of the manual.
 pub static ALL: &[&[Case]] =
-    &[even_loads::CASES, friction::CASES, corner::CASES, manufactured::CASES, series::CASES];
+    &[even_loads::CASES, friction::CASES, tunnel::CASES, corner::CASES, manufactured::CASES, series::CASES];
