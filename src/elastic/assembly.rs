@@ -98,6 +98,14 @@ impl Assembled {
         }
     }
 
+    /// Mean of K_n's diagonal: what stands in for held unknowns.
+    pub fn typical(&self, n: f64) -> f64 {
+        let size = self.unknowns();
+        let [k0, k1, k2] = &self.parts;
+        let at = |column: usize| self.columns[column];
+        (0..size).map(at).map(|i| k0[i] + n * (k1[i] + n * k2[i])).sum::<f64>() / size as f64
+    }
+
     /// Column starts and rows of the upper triangle's pattern: the lower one's transpose.
     pub fn upper_pattern(&self) -> (Vec<usize>, Vec<usize>) {
         let size = self.unknowns();

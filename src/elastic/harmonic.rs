@@ -3,6 +3,7 @@
 use super::assembly::Assembled;
 use super::balance::LoadScale;
 use super::element::{SAMPLES, Spot};
+use super::lanes::Bundle;
 use super::loads::{coefficients, thermal_stress};
 use super::recovery::Recovery;
 use super::restraint::Restraint;
@@ -35,6 +36,18 @@ pub(super) struct Analysis<'a> {
     pub sides: Vec<Side>,
 }
 
+/// What one harmonic asks for.
+struct Task {
+    n: usize,
+    /// Per case and family the share of every right-hand side.
+    shares: Vec<[Vec<f64>; 2]>,
+    /// Per case and family the nodal forces.
+    forces: Vec<[Vec<f64>; 2]>,
+    /// Per case the sizes of what was added up to its forces.
+    parts: Vec<Vec<f64>>,
+    held: Vec<bool>,
+}
+
 /// What one harmonic gives for every case.
 pub(super) struct Outcome {
     pub n: usize,
@@ -57,17 +70,98 @@ impl Analysis<'_> {
     /// # Errors
     /// When a support is missing, the matrix cannot be factored, or the residual is too large.
     pub fn harmonic(&self, n: usize, workspace: &mut Workspace) -> Result<Outcome, ElasticFault> {
+        let Some(task) = self.task(n)? else { return Ok(self.nothing(n)) };
+        self.assembled.combine(n as f64, &mut workspace.values);
+        if n == 1 {
+            self.tie_axis(self.restraint.on_axis(), &mut workspace.values);
+        }
+        let stiffness = workspace.values.clone();
+        let mut solved = self.right_sides(&task);
+        workspace.solve(n, self.assembled, self.pattern, &task.held, &mut solved)?;
+        self.outcome(&task, &solved, &stiffness)
+    }
+
+    /// Solves several harmonics above the first at once: beyond it no rigid motion is left, and the same
+    /// unknowns are held in all of them.
+    ///
+    /// # Errors
+    /// As [`Analysis::harmonic`].
+    pub fn bundle(
+        &self,
+        harmonics: &[usize],
+        bundle: &mut Bundle,
+        workspace: &mut Workspace,
+    ) -> Result<Vec<Outcome>, ElasticFault> {
+        let mut tasks = Vec::new();
+        let mut outcomes = Vec::new();
+        for n in harmonics {
+            match self.task(*n)? {
+                Some(task) => tasks.push(task),
+                None => outcomes.push(self.nothing(*n)),
+            }
+        }
+        let (Some(structure), Some(first)) = (self.pattern.structure(), tasks.first()) else {
+            return Ok(outcomes);
+        };
+        let lanes = bundle.lanes();
+        // Lanes without a harmonic of their own repeat the last one.
+        let n_of: Vec<f64> = (0..lanes).map(|lane| tasks[lane.min(tasks.len() - 1)].n as f64).collect();
+        let typical: Vec<f64> = n_of.iter().map(|n| self.assembled.typical(*n)).collect();
+        let held = &first.held;
+        let [k0, k1, k2] = &self.assembled.parts;
+        let fill = |entry: usize, row: usize, column: usize, out: &mut [f64]| {
+            if !(held[row] || held[column]) {
+                for (value, n) in out.iter_mut().zip(&n_of) {
+                    *value = k0[entry] + n * (k1[entry] + n * k2[entry]);
+                }
+            } else if row == column {
+                out.copy_from_slice(&typical);
+            }
+        };
+        let pattern = (self.assembled.columns.as_slice(), self.assembled.rows.as_slice());
+        bundle.factor(structure, pattern, fill).map_err(|fault| ElasticFault::Factor {
+            n: n_of[fault.lane] as usize,
+            reason: "it is not positive definite".into(),
+        })?;
+        let mut columns: Vec<Vec<Vec<f64>>> = tasks.iter().map(|task| self.right_sides(task)).collect();
+        let sides = columns[0].len();
+        let mut packed = vec![0.0; self.assembled.unknowns() * sides * lanes];
+        for (lane, own) in columns.iter().enumerate() {
+            for (side, column) in own.iter().enumerate() {
+                for (i, (force, held)) in column.iter().zip(held).enumerate() {
+                    packed[(i * sides + side) * lanes + lane] = if *held { 0.0 } else { *force };
+                }
+            }
+        }
+        bundle.solve(structure, &mut packed, sides);
+        for (lane, (task, own)) in tasks.iter().zip(&mut columns).enumerate() {
+            for (side, column) in own.iter_mut().enumerate() {
+                for (i, x) in column.iter_mut().enumerate() {
+                    *x = packed[(i * sides + side) * lanes + lane];
+                }
+            }
+            self.assembled.combine(task.n as f64, &mut workspace.values);
+            outcomes.push(self.outcome(task, own, &workspace.values)?);
+        }
+        Ok(outcomes)
+    }
+
+    fn nothing(&self, n: usize) -> Outcome {
         let count = self.model.cases.len();
-        let mut outcome = Outcome {
+        Outcome {
             n,
             fields: vec![None; count],
             balance: vec![Balance::default(); count],
             scale: vec![LoadScale::default(); count],
             residual: 0.0,
-        };
+        }
+    }
+
+    /// What harmonic `n` asks for; `None` where it carries no load.
+    fn task(&self, n: usize) -> Result<Option<Task>, ElasticFault> {
         let shares: Vec<[Vec<f64>; 2]> = self.model.cases.iter().map(|case| self.shares(case, n)).collect();
         if shares.iter().flatten().flatten().all(|share| *share == 0.0) {
-            return Ok(outcome);
+            return Ok(None);
         }
         let loads: Vec<&[f64]> = self.sides.iter().map(|side| side.force.as_slice()).collect();
         let forces: Vec<[Vec<f64>; 2]> =
@@ -79,19 +173,27 @@ impl Analysis<'_> {
             .flat_map(|(name, (f, p))| [(name, f[0].as_slice(), p.as_slice()), (name, &f[1], p)])
             .collect();
         let held = self.restraint.held(n, &named)?;
-        self.assembled.combine(n as f64, &mut workspace.values);
-        if n == 1 {
-            self.tie_axis(self.restraint.on_axis(), &mut workspace.values);
-        }
-        let stiffness = workspace.values.clone();
-        // Few cases are solved as they stand; many share the solutions of their patterns.
-        let direct = 2 * count <= self.sides.len();
-        let mut solved: Vec<Vec<f64>> = if direct {
-            forces.iter().flatten().cloned().collect()
+        Ok(Some(Task { n, shares, forces, parts, held }))
+    }
+
+    /// Few cases are solved as they stand; many share the solutions of their patterns.
+    fn is_direct(&self) -> bool {
+        2 * self.model.cases.len() <= self.sides.len()
+    }
+
+    fn right_sides(&self, task: &Task) -> Vec<Vec<f64>> {
+        if self.is_direct() {
+            task.forces.iter().flatten().cloned().collect()
         } else {
             self.sides.iter().map(|side| side.force.clone()).collect()
-        };
-        workspace.solve(n, self.assembled, self.pattern, &held, &mut solved)?;
+        }
+    }
+
+    /// Displacements, stresses and balance of every case from the solved right-hand sides.
+    fn outcome(&self, task: &Task, solved: &[Vec<f64>], stiffness: &[f64]) -> Result<Outcome, ElasticFault> {
+        let Task { n, shares, forces, parts, held } = task;
+        let (n, direct) = (*n, self.is_direct());
+        let mut outcome = self.nothing(n);
         let columns: Vec<&[f64]> = solved.iter().map(Vec::as_slice).collect();
         for (case, families) in shares.iter().enumerate() {
             if families.iter().flatten().all(|share| *share == 0.0) {
@@ -113,7 +215,7 @@ impl Analysis<'_> {
                     return Err(ElasticFault::NotFinite { n });
                 }
                 let gap =
-                    self.account(n, family, &stiffness, &held, (force, &parts[case]), &u, case, &mut outcome);
+                    self.account(n, family, stiffness, held, (force, &parts[case]), &u, case, &mut outcome);
                 outcome.residual = outcome.residual.max(gap);
                 let nodal: Vec<[f64; 3]> = (0..self.mesh.nodes.len())
                     .map(|node| [0, 1, 2].map(|c| u[self.assembled.unknown(node, c)]))

@@ -16,6 +16,7 @@ mod balance;
 mod element;
 mod fault;
 mod harmonic;
+mod lanes;
 mod loads;
 mod model;
 mod peak;

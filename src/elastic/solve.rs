@@ -4,6 +4,7 @@ use super::assembly::Assembled;
 use super::balance::LoadScale;
 use super::element::{SAMPLES, Spot};
 use super::harmonic::{Analysis, Outcome, Side};
+use super::lanes::{Bundle, Structure, lanes};
 use super::loads::{Spread, split};
 use super::peak::PeakSearch;
 use super::recovery::Recovery;
@@ -111,14 +112,41 @@ pub fn solve_on(
     Ok(Solution { locator, iron: model.iron, case_names, cases, balance, blocks, cost, mesh })
 }
 
+/// Most memory of one thread for the factors of several harmonics (bytes): beyond it they are taken one by
+/// one. It is the same for any number of threads, so that results do not depend on that.
+const MOST_BYTES: usize = 1 << 30;
+
+/// What one thread works with.
+struct Desk {
+    workspace: Workspace,
+    bundle: Option<Bundle>,
+}
+
+impl Desk {
+    fn new(analysis: &Analysis, few: bool) -> Self {
+        let fits = |s: &&Structure| Bundle::bytes(s) <= MOST_BYTES;
+        let structure = analysis.pattern.structure().filter(|_| !few && lanes() > 1).filter(fits);
+        Self {
+            workspace: Workspace::new(analysis.assembled, analysis.pattern, analysis.sides.len()),
+            bundle: structure.map(Bundle::new),
+        }
+    }
+}
+
+/// Harmonics 0 and 1 by themselves, because they hold other unknowns, and the rest in groups of `size`.
+fn groups(from: usize, to: usize, size: usize) -> Vec<Vec<usize>> {
+    let all: Vec<usize> = (from..=to).collect();
+    let (alone, rest) = all.split_at(all.iter().take_while(|n| **n < 2).count());
+    rest.chunks(size).map(<[usize]>::to_vec).chain(alone.iter().map(|n| vec![*n])).collect()
+}
+
 type Run = (Vec<Vec<Harmonic>>, Vec<Balance>, Vec<BlockStep>, Cost);
 
 impl Analysis<'_> {
     fn run(&self, region: &Region, options: &Options) -> Result<Run, ElasticFault> {
         let end = self.end();
-        let mut workspaces: Vec<Workspace> = (0..rayon::current_num_threads())
-            .map(|_| Workspace::new(self.assembled, self.pattern, self.sides.len()))
-            .collect();
+        let mut workspaces: Vec<Desk> =
+            (0..rayon::current_num_threads()).map(|_| Desk::new(self, end.is_some_and(|n| n < 4))).collect();
         let count = self.model.cases.len();
         let mut cases: Vec<Vec<Harmonic>> = vec![Vec::new(); count];
         let mut balance = vec![Balance::default(); count];
@@ -189,28 +217,25 @@ impl Analysis<'_> {
     }
 
     /// Harmonics `from` to `to`, shared among the threads; the result never depends on their number.
-    fn block(
-        &self,
-        from: usize,
-        to: usize,
-        workspaces: &mut [Workspace],
-    ) -> Result<Vec<Outcome>, ElasticFault> {
-        let next = AtomicUsize::new(from);
-        let done: Mutex<Vec<Result<Outcome, ElasticFault>>> = Mutex::new(Vec::new());
-        workspaces.par_iter_mut().for_each(|workspace| {
-            loop {
-                let n = next.fetch_add(1, Ordering::Relaxed);
-                if n > to {
-                    break;
-                }
-                let outcome = self.harmonic(n, workspace);
+    fn block(&self, from: usize, to: usize, desks: &mut [Desk]) -> Result<Vec<Outcome>, ElasticFault> {
+        let several = desks.iter().all(|desk| desk.bundle.is_some());
+        let groups = groups(from, to, if several { lanes() } else { 1 });
+        let next = AtomicUsize::new(0);
+        let done: Mutex<Vec<Result<Vec<Outcome>, ElasticFault>>> = Mutex::new(Vec::new());
+        desks.par_iter_mut().for_each(|Desk { workspace, bundle }| {
+            while let Some(group) = groups.get(next.fetch_add(1, Ordering::Relaxed)) {
+                let outcomes = match bundle {
+                    Some(bundle) if group.len() > 1 => self.bundle(group, bundle, workspace),
+                    _ => group.iter().map(|n| self.harmonic(*n, workspace)).collect(),
+                };
                 if let Ok(mut list) = done.lock() {
-                    list.push(outcome);
+                    list.push(outcomes);
                 }
             }
         });
         let list = done.into_inner().unwrap_or_default();
-        let mut outcomes = list.into_iter().collect::<Result<Vec<_>, _>>()?;
+        let lists = list.into_iter().collect::<Result<Vec<_>, _>>()?;
+        let mut outcomes: Vec<Outcome> = lists.into_iter().flatten().collect();
         outcomes.sort_by_key(|outcome| outcome.n);
         Ok(outcomes)
     }

@@ -2,6 +2,7 @@
 
 use super::ElasticFault;
 use super::assembly::Assembled;
+use super::lanes::Structure;
 use faer::dyn_stack::{MemBuffer, MemStack, StackReq};
 use faer::linalg::cholesky::llt::factor::LltParams;
 use faer::sparse::linalg::SupernodalThreshold;
@@ -14,6 +15,7 @@ use faer::{Conj, MatMut, Par, Side, Spec};
 /// What all harmonics share: the pattern of the factor.
 pub(super) struct Pattern {
     symbolic: SymbolicCholesky<usize>,
+    structure: Option<Structure>,
 }
 
 impl Pattern {
@@ -29,7 +31,13 @@ impl Pattern {
         };
         let symbolic = factorize_symbolic_cholesky(pattern, Side::Upper, SymmetricOrdering::Identity, params)
             .map_err(|e| ElasticFault::Factor { n: 0, reason: e.to_string() })?;
-        Ok(Self { symbolic })
+        let structure = Structure::new(&symbolic);
+        Ok(Self { symbolic, structure })
+    }
+
+    /// The pattern for several harmonics at once.
+    pub fn structure(&self) -> Option<&Structure> {
+        self.structure.as_ref()
     }
 
     /// Stored entries of the factor.

@@ -1,0 +1,99 @@
+//! The vector factor against the sparse library's own, harmonic by harmonic.
+
+use super::*;
+use crate::elastic::Iron;
+use crate::elastic::assembly::Assembled;
+use crate::elastic::system::{Pattern, Workspace};
+use crate::geometry::{Edge, Outline, Point};
+use crate::mesh::{Mesh, Sizing};
+
+const IRON: Iron = Iron { young_mpa: 110e3, poisson: 0.26, density_t_mm3: 0.0, expansion_per_k: 0.0 };
+
+fn assembled(size: f64) -> (Mesh, Assembled) {
+    let p = Point::new;
+    let corners = [p(35.0, 3.0), p(90.0, 3.0), p(90.0, 40.0), p(35.0, 40.0)];
+    let ring = (0..4).map(|i| Edge::line(corners[i], corners[(i + 1) % 4], 0)).collect();
+    let outline = Outline { loops: vec![ring], tags: vec!["side".into()] };
+    let sizing = Sizing { largest_mm: size, through_wall: 0.1, ..Sizing::default() };
+    let mesh = Mesh::generate(&outline, &sizing).unwrap();
+    let assembled = Assembled::new(&mesh, &IRON).unwrap();
+    (mesh, assembled)
+}
+
+fn solve_both(size: f64) -> f64 {
+    let (mesh, assembled) = assembled(size);
+    let pattern = Pattern::new(&assembled).unwrap();
+    let structure = pattern.structure().unwrap();
+    let unknowns = assembled.unknowns();
+    let mut held = vec![false; unknowns];
+    for (node, p) in mesh.nodes.iter().enumerate().filter(|(_, p)| p.r < 35.1) {
+        assert!(p.r > 34.9);
+        (0..3).for_each(|c| held[assembled.unknown(node, c)] = true);
+    }
+    let force = |side: usize, i: usize| if held[i] { 0.0 } else { ((i * (side + 3)) as f64 * 0.37).sin() };
+    let (count, lanes) = (2, lanes());
+    let mut bundle = Bundle::new(structure);
+    let [k0, k1, k2] = &assembled.parts;
+    let fill = |entry: usize, row: usize, column: usize, out: &mut [f64]| {
+        for (lane, value) in out.iter_mut().enumerate() {
+            let n = (2 + lane) as f64;
+            *value = match (held[row] || held[column], row == column) {
+                (true, true) => 1e6,
+                (true, false) => 0.0,
+                _ => k0[entry] + n * (k1[entry] + n * k2[entry]),
+            };
+        }
+    };
+    bundle.factor(structure, (&assembled.columns, &assembled.rows), fill).unwrap();
+    let mut right = vec![0.0; unknowns * count * lanes];
+    for i in 0..unknowns {
+        for side in 0..count {
+            right[(i * count + side) * lanes..][..lanes].fill(force(side, i));
+        }
+    }
+    bundle.solve(structure, &mut right, count);
+    let mut workspace = Workspace::new(&assembled, &pattern, count);
+    let mut worst = 0.0f64;
+    for lane in 0..lanes {
+        assembled.combine((2 + lane) as f64, &mut workspace.values);
+        let mut columns: Vec<Vec<f64>> =
+            (0..count).map(|side| (0..unknowns).map(|i| force(side, i)).collect()).collect();
+        workspace.solve(2 + lane, &assembled, &pattern, &held, &mut columns).unwrap();
+        let scale = columns.iter().flatten().fold(0.0f64, |m, x| m.max(x.abs()));
+        for (side, column) in columns.iter().enumerate() {
+            for (i, x) in column.iter().enumerate() {
+                let gap = (right[(i * count + side) * lanes + lane] - x).abs() / scale;
+                worst = if gap.is_nan() { f64::INFINITY } else { worst.max(gap) };
+            }
+        }
+    }
+    worst
+}
+
+#[test]
+fn every_lane_agrees_with_the_sparse_library() {
+    for size in [12.0, 4.0] {
+        let gap = solve_both(size);
+        assert!(gap < 1e-10, "size {size}: {gap:e}");
+    }
+}
+
+#[test]
+fn a_matrix_that_is_not_positive_definite_is_refused_with_its_lane() {
+    let (_, assembled) = assembled(12.0);
+    let pattern = Pattern::new(&assembled).unwrap();
+    let structure = pattern.structure().unwrap();
+    let mut bundle = Bundle::new(structure);
+    let last = lanes() - 1;
+    let [k0, _, k2] = &assembled.parts;
+    let fill = |entry: usize, _: usize, _: usize, out: &mut [f64]| {
+        for (lane, value) in out.iter_mut().enumerate() {
+            *value = k0[entry] + 9.0 * k2[entry];
+            if lane == last {
+                *value = -*value;
+            }
+        }
+    };
+    let fault = bundle.factor(structure, (&assembled.columns, &assembled.rows), fill).unwrap_err();
+    assert_eq!(fault, NotPositive { lane: last });
+}
