@@ -51,7 +51,7 @@ fn grooved_ring() -> Solution {
         }],
     };
     // The files carry whatever field there is, so a few harmonics do.
-    let options = Options { block: 8, least: 16, most: 80, tolerance: 0.05, ..Options::default() };
+    let options = Options { block: 8, least: 16, most: 80, tolerance: 0.05 };
     solve(&model, Region::everything, &options).unwrap()
 }
 

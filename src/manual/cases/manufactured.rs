@@ -211,11 +211,11 @@ fn errors(solution: &Solution, n: usize, families: &[Chosen; 2]) -> [f64; 2] {
             squares[kind] += (computed - exact).powi(2);
             largest[kind] = largest[kind].max(exact.abs());
         };
-        for c in 0..3 {
-            add(0, shift[c], exact(&even.displacement[c], &odd.displacement[c], c == 1));
+        for (c, value) in shift.into_iter().enumerate() {
+            add(0, value, exact(&even.displacement[c], &odd.displacement[c], c == 1));
         }
-        for c in 0..6 {
-            add(1, stress[c], exact(&even.stress[c], &odd.stress[c], c == 3 || c == 4));
+        for (c, value) in stress.into_iter().enumerate() {
+            add(1, value, exact(&even.stress[c], &odd.stress[c], c == 3 || c == 4));
         }
         count += 1.0;
     }

@@ -170,8 +170,7 @@ fn series(doc: &mut Document, root: &Section<'_>) -> Option<Options> {
         Some(_) => doc.number(&sec, "tolerance", range, "the tolerance of the series"),
         None => Some(plain.tolerance),
     };
-    let options =
-        Options { block: block?, least: least?, most: most?, tolerance: tolerance?, ..Options::default() };
+    let options = Options { block: block?, least: least?, most: most?, tolerance: tolerance? };
     if options.least > options.most {
         let message = format!("series.least is {} and series.most is {}.", options.least, options.most);
         doc.error("model/series", "series.least", message, "least must not be more than most");

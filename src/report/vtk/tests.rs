@@ -39,7 +39,7 @@ fn ring() -> Solution {
         }],
     };
     // A few harmonics do: the files carry whatever field there is.
-    let options = Options { block: 8, least: 16, most: 64, tolerance: 0.05, ..Options::default() };
+    let options = Options { block: 8, least: 16, most: 64, tolerance: 0.05 };
     solve(&model, Region::everything, &options).unwrap()
 }
 
