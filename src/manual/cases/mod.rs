@@ -8,21 +8,29 @@ mod even_loads;
 mod friction;
 mod grooves;
 mod irons;
+mod measurements;
 mod metals;
 mod rope_life;
 mod ropes;
+mod seats;
 pub(crate) mod shapes;
 mod sheet;
+mod units;
+mod wraps;
 
 /// All cases by chapter, in the order of the manual.
 pub static ALL: &[&[Case]] = &[
     even_loads::CASES,
     friction::CASES,
     ropes::CASES,
+    wraps::CASES,
     grooves::CASES,
+    seats::CASES,
     rope_life::CASES,
     irons::CASES,
     metals::CASES,
     criteria::CASES,
     cracks::CASES,
+    measurements::CASES,
+    units::CASES,
 ];
