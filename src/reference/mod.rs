@@ -15,5 +15,6 @@ pub mod notch;
 pub mod plate;
 pub mod ring;
 pub mod rope;
+pub mod seat;
 pub mod shaft;
 pub mod spoked_rim;

@@ -24,4 +24,5 @@ pub use result::{
     CaseResult, CheckResult, Convergence, Facts, Governing, GrooveFacts, Loads, MeshStep, Outcome, PartPeak,
     PlaceResult, Variant,
 };
+pub(crate) use rules::facts;
 pub use through_wall::ThroughWall;

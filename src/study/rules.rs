@@ -9,7 +9,7 @@ use crate::section::{Section, State, shape_of};
 use crate::survey::{GrooveShape, Role, Survey};
 use std::f64::consts::PI;
 
-pub(super) fn facts(
+pub(crate) fn facts(
     survey: &Survey,
     state: State,
     section: &Section,
