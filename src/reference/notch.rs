@@ -1,4 +1,4 @@
-//! Stress concentrations: Kirsch's hole, U groove and shoulder fillet in a round shaft.
+//! Stress concentrations: Kirsch's hole, a spherical cavity, U groove and shoulder fillet in a round shaft.
 //!
 //! Lacks torsion and flat bars. Depth h, radius r and the larger diameter D in mm; K_t refers to
 //! the nominal stress of the smaller section.
@@ -90,6 +90,15 @@ pub fn kirsch_ligament(distance_to_radius: f64) -> f64 {
     (2.0 + square + 3.0 * square.powi(2)) / 2.0
 }
 
+/// Axial stress across the middle plane of a small spherical cavity in a body under tension, over the
+/// far stress, at the distance r/a ≥ 1 from its centre:
+/// 1 + ((4−5ν)(a/r)³ + 9(a/r)⁵)/(2(7−5ν)) (Timoshenko & Goodier art. 137, number from memory).
+#[must_use]
+pub fn cavity_ligament(poisson: f64, distance_to_radius: f64) -> f64 {
+    let (cube, fifth) = (distance_to_radius.powi(-3), distance_to_radius.powi(-5));
+    1.0 + ((4.0 - 5.0 * poisson) * cube + 9.0 * fifth) / (2.0 * (7.0 - 5.0 * poisson))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -109,6 +118,24 @@ mod tests {
             let factor = kirsch_ligament(distance);
             assert_close("σ/σ∞", factor, reference, Tolerance::printed(decimals), PRINTED);
         }
+    }
+
+    #[test]
+    fn beside_a_cavity() {
+        // The same source prints 45/22 for ν = 0.3.
+        let reason = "exact value, rounding only";
+        assert_close("σ/σ∞", cavity_ligament(0.3, 1.0), 45.0 / 22.0, Tolerance::Relative(1e-12), reason);
+        // The plane carries what the cavity does not: ∫(σ/σ∞ − 1) r dr from a outwards is a²/2.
+        let steps = 100_000;
+        let carried: f64 = (0..steps)
+            .map(|i| {
+                // With r = a/x the integral runs over x from 0 to 1.
+                let x = (f64::from(i) + 0.5) / f64::from(steps);
+                (cavity_ligament(0.26, 1.0 / x) - 1.0) / x.powi(3) / f64::from(steps)
+            })
+            .sum();
+        let reason = "the midpoint rule with 1e5 steps";
+        assert_close("force", carried, 0.5, Tolerance::Absolute(1e-8), reason);
     }
 
     #[test]

@@ -2,9 +2,12 @@
 
 use super::Case;
 
+mod discs;
 mod even_loads;
 mod friction;
+mod half_plane;
+mod shafts;
 pub(crate) mod shapes;
 
 /// All cases by chapter, in the order of the manual.
-pub static ALL: &[&[Case]] = &[even_loads::CASES, friction::CASES];
+pub static ALL: &[&[Case]] = &[even_loads::CASES, half_plane::CASES, shafts::CASES, discs::CASES, friction::CASES];
