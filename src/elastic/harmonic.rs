@@ -10,8 +10,10 @@ use super::system::{Pattern as FactorPattern, Workspace};
 use super::{Balance, Case, ElasticFault, Family, Harmonic, Model, Pattern, Seed};
 use crate::mesh::Mesh;
 
-/// Largest residual of a harmonic, relative to its load.
-const RESIDUAL: f64 = 1e-8;
+/// Largest residual of a harmonic, relative to its load. A slender body is stiff in stretch and soft in
+/// bending, so that its forces nearly cancel and rounding leaves a few 1e-8; the mesh's own error is far
+/// above the limit.
+const RESIDUAL: f64 = 1e-6;
 
 /// One right-hand side: a pattern's plain or circumferential forces.
 pub(super) struct Side {

@@ -37,6 +37,13 @@ pub fn uniform_clamped(poisson: f64) -> UniformPlate {
     UniformPlate { displacement: 1.0 / 64.0, centre_moment: (1.0 + poisson) / 16.0, edge_moment: -0.125 }
 }
 
+/// Radial moment per q·a² of the clamped plate at the share x of its radius: ((1+ν) − (3+ν)x²)/16
+/// (Roark table 11.2 case 10b; positive as at the centre).
+#[must_use]
+pub fn uniform_clamped_moment(poisson: f64, share: f64) -> f64 {
+    (1.0 + poisson - (3.0 + poisson) * share.powi(2)) / 16.0
+}
+
 /// Centre displacement per W·a²/D under a central load W, simply supported:
 /// (3+ν)/(16π(1+ν)) (Roark table 11.2 case 16a).
 #[must_use]
@@ -159,6 +166,9 @@ mod tests {
         // Spread over the whole plate W is qπa².
         let whole = central_patch_clamped(1.0) * PI;
         assert_close("whole", whole, uniform_clamped(0.3).displacement, tolerance, reason);
+        let clamped = uniform_clamped(0.26);
+        assert_close("edge", uniform_clamped_moment(0.26, 1.0), clamped.edge_moment, tolerance, reason);
+        assert_close("centre", uniform_clamped_moment(0.26, 0.0), clamped.centre_moment, tolerance, reason);
         let reason = "the patch is 1e-6 of the radius";
         let tolerance = Tolerance::Relative(1e-9);
         assert_close("point", central_patch_clamped(1e-6), central_load_clamped(), tolerance, reason);
