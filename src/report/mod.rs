@@ -9,7 +9,7 @@ mod solve;
 pub mod vtk;
 
 pub use json::{Input, check_json};
-pub use manual::manual_page;
+pub use manual::{Closing, manual_files, manual_html, manual_json, manual_page};
 pub use page::check_page;
 pub use solve::{solve_json, solve_page};
 

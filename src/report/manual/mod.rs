@@ -1,35 +1,53 @@
-//! The verification manual as a table for a terminal.
+//! The verification manual: tables for a terminal, JSON, and the page as Markdown and as HTML with its figures.
+//!
+//! The page is first gathered as blocks, so that Markdown and HTML carry the same content. Nothing here
+//! depends on the clock or the machine: what is below rounding noise is not printed.
 
-use crate::manual::{Entry, Row};
-use std::fmt::Write;
+mod chapters;
+mod content;
+mod coverage;
+mod drawing;
+mod html;
+mod json;
+mod markdown;
+mod numbers;
+mod plot;
+mod sketch;
+mod terminal;
+mod values;
 
-/// The table of all compared values, case by case, and what missed.
-pub fn manual_page(entries: &[Entry], _width: usize) -> String {
-    let mut out = String::new();
-    for entry in entries {
-        let _ = writeln!(out, "{}: {}", entry.case.name, if entry.holds() { "holds" } else { "MISS" });
-        match &entry.record {
-            Err(fault) => {
-                let _ = writeln!(out, "  {fault}");
-            }
-            Ok(record) => {
-                for row in &record.rows {
-                    let _ = writeln!(out, "  {}", line(row));
-                }
-            }
+pub use json::manual_json;
+pub use terminal::manual_page;
+
+use crate::manual::{Entry, Limit};
+
+/// What stands behind the cases: known limits, and deliberate faults with the case that catches each.
+pub struct Closing {
+    pub limits: Vec<Limit>,
+    pub faults: Vec<(String, &'static str)>,
+}
+
+/// The page as one self-contained HTML document.
+#[must_use]
+pub fn manual_html(entries: &[Entry], closing: &Closing) -> String {
+    html::page(&content::blocks(entries, closing))
+}
+
+/// The page with its figures as files: names below a folder, with their text.
+#[must_use]
+pub fn manual_files(entries: &[Entry], closing: &Closing) -> Vec<(String, String)> {
+    let blocks = content::blocks(entries, closing);
+    let mut files = vec![
+        ("RESULTS.md".to_owned(), markdown::page(&blocks)),
+        ("RESULTS.html".to_owned(), html::page(&blocks)),
+    ];
+    for block in blocks {
+        if let content::Block::Figure(figure) = block {
+            files.push((format!("figures/{}.svg", figure.name), figure.svg));
         }
     }
-    out
+    files
 }
 
-fn line(row: &Row) -> String {
-    format!(
-        "{:50} {:>12.6} {:>12.6} {:>10.2e} {:>10.2e} {}",
-        row.quantity,
-        row.reference,
-        row.computed,
-        row.error(),
-        row.estimate.unwrap_or(0.0),
-        if row.holds() { "holds" } else { "MISS" }
-    )
-}
+#[cfg(test)]
+mod tests;
