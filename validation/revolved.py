@@ -21,12 +21,17 @@ logging.getLogger("skfem").setLevel(logging.ERROR)
 
 
 class Ring:
-    """`sectors` equal sectors over the section's quadrilaterals, held where `held(r, z)` says so."""
+    """`sectors` equal sectors over the section's quadrilaterals, held where `held(r, z)` says so.
 
-    def __init__(self, section, sectors, young_mpa, poisson, held):
+    `shift(r, z)` moves the nodes outward after meshing, nothing where it is absent.
+    """
+
+    def __init__(self, section, sectors, young_mpa, poisson, held, shift=None):
         self.sectors, self.step = sectors, 2 * np.pi / sectors
         self.iron = Iron(young_mpa, poisson)
         self.mesh_sector(*section)
+        if shift is not None:
+            self.r = self.r + shift(self.r, self.z)
         self.number_nodes()
         self.cells = self.iron.stiffness(self.coords())
         self.free = np.flatnonzero(~np.repeat(held(*self.section[self.node_section[self.own]].T), 3))
@@ -118,10 +123,9 @@ class Ring:
     def solve(self, loads):
         """Displacements (sector, own unknown) in cylindrical components under loads of the same shape."""
         self.prepare()
-        modes = self.sectors // 2 + 1
         spectrum = np.fft.rfft(loads, axis=0)
         answer = np.zeros_like(spectrum)
-        for mode in range(modes):
+        for mode in range(len(spectrum)):
             matrix, factor, phase = self.factored(mode)
             force = spectrum[mode, self.free] * phase.conj()
             force = np.column_stack([force.real, force.imag])

@@ -223,8 +223,8 @@ def round_wheel(under=92.0):
         coarse=Mesh(2.8, 2.8, 72),
         fine=Mesh(2.2, 2.2, 90),
         finest=Mesh(1.7, 1.7, 108),
-        small=(),
-        rimproof_mesh={"largest_mm": 1.6},
+        small=("seat 1", "seat 2"),
+        rimproof_mesh={"largest_mm": 1.6, "finest_mm": 0.6},
         search_r=45.0,
     )
 
@@ -304,11 +304,11 @@ def v_wheel():
     under, web, fillet, rim = 86.0, (-3.0, 9.0), 5.0, (land, -20.0, 18.0)
     grooves = [v_groove(n, z, root_r, root, land, gamma, band) for n, z in enumerate(zs, 1)]
     s, c = sin(radians(gamma / 2)), cos(radians(gamma / 2))
-    seat_r = root_r - root * s + 0.5 * sum(band) * c
-    moment_r = round(seat_r + 0.5 * rope_d * s, 3)
+    low_r, middle_r = (root_r - root * s + t * c for t in (band[0], 0.5 * sum(band)))
+    moment_r = round(middle_r + 0.5 * rope_d * s, 3)
     pulls = ((3300.0, 2300.0), (3000.0, 2200.0))
     ropes = [
-        Rope((f"band {n}",), heavy, light, "uniform", round(seat_r, 3), moment_r)
+        Rope((f"band {n}",), heavy, light, "uniform", round(low_r, 3), moment_r)
         for n, (heavy, light) in enumerate(pulls, 1)
     ]
     return Wheel(
