@@ -68,10 +68,9 @@ def sampled(edge, sizes):
 
 
 def filled(polygon, sizes):
-    """Points inside, none nearer to another than the sizes allow, those near the outline first."""
+    """Points inside the polygon: lattices of halved spacing, each where its spacing is wanted."""
     finest = min([sizes.largest, *(side for _, side in sizes.places)])
-    kept, step = [], sizes.largest
-    tree_points = list(polygon)
+    kept, random = [], np.random.default_rng(1)
     levels = int(np.ceil(np.log2(sizes.largest / finest))) + 1
     # From the finest lattice to the coarsest, each where its spacing is the wanted one.
     for level in range(levels - 1, -1, -1):
@@ -93,11 +92,12 @@ def filled(polygon, sizes):
         lattice, wanted = lattice[own], wanted[own]
         own = boundary_distance(polygon, lattice) > 0.6 * wanted
         lattice, wanted = lattice[own], wanted[own]
+        # A regular lattice leaves Delaunay's choices to the last bit, which differs between machines.
+        lattice = lattice + 0.04 * step * random.uniform(-1.0, 1.0, lattice.shape)
         if len(lattice) and kept:
             gap, _ = cKDTree(np.array(kept)).query(lattice)
             lattice = lattice[gap > 0.75 * wanted]
         kept.extend(lattice)
-        tree_points.extend(lattice)
     return np.array(kept)
 
 
@@ -117,7 +117,8 @@ def quadrilaterals(outline, sizes):
                 pull = 1.0 / sizes.at(0.5 * (points[triangles[:, a]] + points[triangles[:, b]]))
                 np.add.at(sums, triangles[:, a], pull[:, None] * points[triangles[:, b]])
                 np.add.at(counts, triangles[:, a], pull)
-        points[len(polygon) :] = (sums / counts[:, None])[len(polygon) :]
+        # Rounded, so that the last bit of a sum never grows into another mesh.
+        points[len(polygon) :] = np.round((sums / counts[:, None])[len(polygon) :], 7)
     return split(outline, points, triangles_in(polygon, points))
 
 

@@ -9,14 +9,14 @@ from hexahedra import PLACES, carried
 
 
 class Surface:
-    """The ring's nodes on the given edges [(tag, edge)]."""
+    """The ring's nodes on the given edges [(tag, edge)] where `within(r, z)` holds."""
 
-    def __init__(self, ring, edges):
+    def __init__(self, ring, edges, within):
         self.ring = ring
         self.tags = np.full(len(ring.section), "", dtype=object)
         for tag, edge in edges:
             self.tags[edge.holds(ring.section)] = tag
-        self.chosen = np.flatnonzero(self.tags != "")
+        self.chosen = np.flatnonzero((self.tags != "") & within(*ring.section.T))
         section = ring.node_section[ring.nodes]
         slot = np.full(len(ring.section), -1)
         slot[self.chosen] = np.arange(len(self.chosen))
@@ -42,6 +42,13 @@ class Surface:
             np.add.at(sums, at, nodal[on])
             np.add.at(counts, at, 1.0)
         return sums / counts[..., None, None]
+
+    def nearest(self, stress, peak):
+        """Highest principal stress at the node and the plane nearest to a peak of the other side."""
+        section = self.ring.section[self.chosen]
+        node = np.hypot(*(section - peak.at).T).argmin()
+        plane = round(peak.theta_deg / 360.0 * len(stress)) % len(stress)
+        return np.linalg.eigvalsh(stress[plane, node])[2]
 
 
 class Peak:

@@ -24,7 +24,7 @@ class Blend:
 class Shifted:
     """The wheel with its thinnest wall at theta = 0, over the ring of the mean wall."""
 
-    def __init__(self, ring, blend, shift_mm):
+    def __init__(self, ring, blend, shift_mm, factors=None):
         self.ring, self.shift_mm = ring, shift_mm
         self.blended = blend.share(ring.r)
         moves = (self.blended[ring.nodes] > 0.0).any(axis=1)
@@ -39,7 +39,7 @@ class Shifted:
         ones = np.ones(self.unknowns.size)
         self.gather = coo_matrix((ones, (self.unknowns.ravel(), spots)), shape=(count, len(ones))).tocsr()
         self.cells = [ring.iron.stiffness(self.coords(s)[self.moved]) for s in range(ring.sectors)]
-        self.factors = []
+        self.factors = factors or []
 
     def radius(self, sector):
         ring = self.ring

@@ -210,8 +210,8 @@ def round_wheel(under=92.0):
                     "short end": (97.0, -17.0),
                 },
                 "web": {
-                    "beside the fillet under groove 1": (90.5, -6.5),
-                    "beside the fillet under groove 2": (90.5, 6.5),
+                    "beside the fillet under groove 1": (91.5, -6.0),
+                    "beside the fillet under groove 2": (91.5, 6.0),
                     "below the fillets, right": (82.0, 3.5),
                     "below the fillets, left": (82.0, -3.5),
                     "half way in": (58.0, -3.5),
@@ -220,9 +220,9 @@ def round_wheel(under=92.0):
             }
         ),
         angles_deg=(-66.0, -47.0, 3.0, 66.0, 173.0),
-        coarse=Mesh(2.8, 2.8, 72),
-        fine=Mesh(2.2, 2.2, 90),
-        finest=Mesh(1.7, 1.7, 108),
+        coarse=Mesh(3.2, 1.6, 72),
+        fine=Mesh(2.5, 1.2, 90),
+        finest=Mesh(1.8, 0.9, 108),
         small=("seat 1", "seat 2"),
         rimproof_mesh={"largest_mm": 1.6, "finest_mm": 0.6},
         search_r=45.0,
@@ -279,8 +279,8 @@ def undercut_wheel():
                     "short end": (101.0, -16.5),
                 },
                 "web": {
-                    "beside the fillet under groove 1": (93.5, -5.5),
-                    "beside the fillet under groove 2": (93.5, 7.5),
+                    "beside the fillet under groove 1": (94.5, -5.0),
+                    "beside the fillet under groove 2": (94.5, 7.0),
                     "below the fillets, right": (85.0, 4.5),
                     "below the fillets, left": (85.0, -2.5),
                     "half way in": (60.0, -2.5),
@@ -293,7 +293,7 @@ def undercut_wheel():
         fine=Mesh(2.7, 0.7, 90),
         finest=Mesh(2.0, 0.5, 108),
         small=("slot corner 1", "slot corner 2"),
-        rimproof_mesh={"largest_mm": 1.6, "finest_mm": 0.3},
+        rimproof_mesh={"largest_mm": 1.6, "finest_mm": 0.25},
         search_r=45.0,
     )
 
@@ -351,8 +351,8 @@ def v_wheel():
                     "over the web": (90.0, 3.0),
                 },
                 "web": {
-                    "beside the fillet under groove 1": (84.5, -3.0),
-                    "beside the fillet under groove 2": (84.5, 9.0),
+                    "beside the fillet under groove 1": (85.5, -2.5),
+                    "beside the fillet under groove 2": (85.5, 8.5),
                     "below the fillets, right": (77.0, 6.5),
                     "below the fillets, left": (77.0, -0.5),
                     "half way in": (56.0, -0.5),
@@ -365,7 +365,7 @@ def v_wheel():
         fine=Mesh(2.6, 0.7, 90),
         finest=Mesh(2.0, 0.5, 108),
         small=("root 1", "root 2"),
-        rimproof_mesh={"largest_mm": 1.6, "finest_mm": 0.3},
+        rimproof_mesh={"largest_mm": 1.6, "finest_mm": 0.25},
         search_r=45.0,
     )
 
