@@ -46,8 +46,15 @@ class Independent:
 
 
 def ring_of(wheel, mesh, shift=None):
-    small = [edge for tag, edge in wheel.edges if tag in wheel.small]
-    fine = [(at, mesh.finest) for edge in small for at in edge.at(np.linspace(0.0, 1.0, 7))]
+    # Fillets and pressed edges are wide enough for half the largest side.
+    sides = {tag: 0.5 * mesh.largest for tag in ("fillet", *wheel.loaded())}
+    sides |= {tag: mesh.finest for tag in wheel.small}
+    fine = [
+        (at, sides[tag])
+        for tag, edge in wheel.edges
+        if tag in sides
+        for at in edge.at(np.linspace(0.0, 1.0, 7))
+    ]
     outline = [edge for _, edge in wheel.edges]
     section = quadrilaterals(outline, Sizes(mesh.largest, fine))
     return Ring(section, mesh.sectors, wheel.young_mpa, wheel.poisson, wheel.held, shift)

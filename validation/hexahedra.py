@@ -69,7 +69,7 @@ class Iron:
         return cells.transpose(0, 2, 1, 3).reshape(count, 81, 81)
 
     def stress(self, coords, moved):
-        """Stress tensors (cell, 8, 3, 3) in cylindrical components at the Barlow points of the cells.
+        """Places and stress tensors (cell, 8, 3, 3), in cylindrical components, of the Barlow points.
 
         `moved` are the displacements (cell, 27, 3) in cylindrical components.
         """
@@ -80,5 +80,6 @@ class Iron:
         strain = 0.5 * (gradient + np.swapaxes(gradient, 2, 3))
         trace = np.trace(strain, axis1=2, axis2=3)[..., None, None]
         stress = self.lame * trace * np.eye(3) + 2 * self.shear * strain
-        axes = axes_at(values @ coords)
-        return np.swapaxes(axes, 2, 3) @ stress @ axes
+        places = values @ coords
+        axes = axes_at(places)
+        return places, np.swapaxes(axes, 2, 3) @ stress @ axes

@@ -14,10 +14,14 @@ from scipy.sparse.linalg import splu
 from scipy.spatial import cKDTree
 from skfem import MeshHex, MeshHex2
 
-from hexahedra import CORNERS, PLACES, Iron, axes_at, carried, shapes
+from hexahedra import CORNERS, PLACES, Iron, axes_at, shapes
 
 # The library remarks on the memory order of large arrays; nothing depends on it.
 logging.getLogger("skfem").setLevel(logging.ERROR)
+
+# Cells whose stresses are fitted at a place inside: twice as many points around it as coefficients, at
+# the least, on each side of the middle plane.
+PATCH = 8
 
 
 class Ring:
@@ -179,17 +183,26 @@ class Ring:
         return own.ravel(), last.ravel()
 
     def at(self, u, point, theta):
-        """Displacement and stress tensor in cylindrical components at a point (r, z), at theta."""
+        """Displacement and stress tensor in cylindrical components at a point (r, z), at theta.
+
+        The stress is a polynomial's, quadratic in the section and linear around, that fits the stresses
+        at the Barlow points of the nearest cells (after Zienkiewicz and Zhu 1992).
+        """
         sector = int(np.floor(theta / self.step))
         local = theta - self.step * sector
         where = np.array([point[0] * np.cos(local), point[0] * np.sin(local), point[1]])
         cell, natural = self.find(where)
-        coords = self.coords()[[cell]]
-        moved = self.whole(u, sector % self.sectors)[self.nodes[[cell]]]
-        stress = np.einsum("pg,gij->ij", carried(natural), self.iron.stress(coords, moved)[0])
-        cartesian = (axes_at(coords) @ moved[..., None])[0, ..., 0]
-        shift = shapes(natural)[0][0] @ cartesian
-        return axes_at(where).T @ shift, stress
+        coords, whole = self.coords(), self.whole(u, sector % self.sectors)[self.nodes]
+        cartesian = (axes_at(coords[cell]) @ whole[cell][..., None])[..., 0]
+        shift = axes_at(where).T @ (shapes(natural)[0][0] @ cartesian)
+        near = np.linalg.norm(coords[:, : len(CORNERS)].mean(axis=1) - where, axis=1).argsort()[:PATCH]
+        places, stress = self.iron.stress(coords[near], whole[near])
+        flat = np.stack([np.hypot(places[..., 0], places[..., 1]), places[..., 2]], axis=-1) - point
+        turned = np.arctan2(places[..., 1], places[..., 0]) - local
+        r, z, around = (x.ravel() for x in (flat[..., 0], flat[..., 1], turned))
+        plane = np.stack([np.ones_like(r), r, z, r * r, r * z, z * z], axis=1)
+        fit = np.linalg.lstsq(np.hstack([plane, around[:, None] * plane[:, :3]]), stress.reshape(-1, 9))[0]
+        return shift, fit[0].reshape(3, 3)
 
     def find(self, where):
         coords = self.coords()

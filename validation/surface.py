@@ -36,7 +36,7 @@ class Surface:
         for sector in range(ring.sectors):
             places = plain if coords is None else coords(sector)
             moved = ring.whole(u, sector)[ring.nodes[self.cells]]
-            stress = ring.iron.stress(places[self.cells], moved)
+            _, stress = ring.iron.stress(places[self.cells], moved)
             nodal = np.einsum("ng,egij->enij", weights, stress)
             at = (2 * sector + self.planes[on]) % (2 * ring.sectors), self.slot[on]
             np.add.at(sums, at, nodal[on])

@@ -220,11 +220,11 @@ def round_wheel(under=92.0):
             }
         ),
         angles_deg=(-66.0, -47.0, 3.0, 66.0, 173.0),
-        coarse=Mesh(3.2, 1.6, 72),
-        fine=Mesh(2.5, 1.2, 90),
-        finest=Mesh(1.8, 0.9, 108),
+        coarse=Mesh(2.8, 1.6, 54),
+        fine=Mesh(2.3, 1.2, 72),
+        finest=Mesh(1.9, 1.0, 90),
         small=("seat 1", "seat 2"),
-        rimproof_mesh={"largest_mm": 1.6, "finest_mm": 0.6},
+        rimproof_mesh={"largest_mm": 1.4, "finest_mm": 0.5},
         search_r=45.0,
     )
 
@@ -289,11 +289,11 @@ def undercut_wheel():
             }
         ),
         angles_deg=(-66.0, -47.0, 3.0, 66.0, 173.0),
-        coarse=Mesh(3.4, 0.9, 72),
-        fine=Mesh(2.7, 0.7, 90),
-        finest=Mesh(2.0, 0.5, 108),
+        coarse=Mesh(2.7, 0.8, 54),
+        fine=Mesh(2.2, 0.65, 72),
+        finest=Mesh(1.8, 0.5, 90),
         small=("slot corner 1", "slot corner 2"),
-        rimproof_mesh={"largest_mm": 1.6, "finest_mm": 0.25},
+        rimproof_mesh={"largest_mm": 1.3, "finest_mm": 0.25},
         search_r=45.0,
     )
 
@@ -361,11 +361,11 @@ def v_wheel():
             }
         ),
         angles_deg=(-27.0, -7.0, 23.0, 66.0, -157.0),
-        coarse=Mesh(3.2, 0.9, 72),
-        fine=Mesh(2.6, 0.7, 90),
-        finest=Mesh(2.0, 0.5, 108),
+        coarse=Mesh(2.6, 0.8, 54),
+        fine=Mesh(2.1, 0.65, 72),
+        finest=Mesh(1.8, 0.5, 90),
         small=("root 1", "root 2"),
-        rimproof_mesh={"largest_mm": 1.6, "finest_mm": 0.25},
+        rimproof_mesh={"largest_mm": 1.3, "finest_mm": 0.25},
         search_r=45.0,
     )
 
