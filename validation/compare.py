@@ -16,7 +16,7 @@ from surface import Surface, highest
 # second time with smaller elements, and demands that this moves nothing by more. The other half is the
 # independent side's, which is held to the same by its own coarse and fine analyses. Two sides that
 # each stay within half can differ by the whole, and a Poisson ratio or a rope 2 to 4 % off cannot hide.
-STRESS, DISPLACEMENT, PEAK = 0.01, 0.001, 0.01
+STRESS, DISPLACEMENT, PEAK = 0.01, 0.0005, 0.01
 REFINED = 0.7  # sides of rimproof's second mesh over those of its first
 INSIDE = 1.5  # least distance of a probe from every surface (mm)
 LEAST_PLACES = 20

@@ -19,9 +19,9 @@ from hexahedra import CORNERS, PLACES, Iron, axes_at, shapes
 # The library remarks on the memory order of large arrays; nothing depends on it.
 logging.getLogger("skfem").setLevel(logging.ERROR)
 
-# Cells whose stresses are fitted at a place inside: twice as many points around it as coefficients, at
-# the least, on each side of the middle plane.
-PATCH = 8
+# Cells whose stresses are fitted at a place inside, about ten points to a coefficient; those at
+# the patch's edge weigh exp(-TRUST) of those at the place.
+PATCH, TRUST = 12, 3.0
 
 
 class Ring:
@@ -186,7 +186,7 @@ class Ring:
         """Displacement and stress tensor in cylindrical components at a point (r, z), at theta.
 
         The stress is a polynomial's, quadratic in the section and linear around, that fits the stresses
-        at the Barlow points of the nearest cells (after Zienkiewicz and Zhu 1992).
+        at the Barlow points of the nearest cells, the nearer the better (after Zienkiewicz and Zhu 1992).
         """
         sector = int(np.floor(theta / self.step))
         local = theta - self.step * sector
@@ -197,11 +197,13 @@ class Ring:
         shift = axes_at(where).T @ (shapes(natural)[0][0] @ cartesian)
         near = np.linalg.norm(coords[:, : len(CORNERS)].mean(axis=1) - where, axis=1).argsort()[:PATCH]
         places, stress = self.iron.stress(coords[near], whole[near])
-        flat = np.stack([np.hypot(places[..., 0], places[..., 1]), places[..., 2]], axis=-1) - point
-        turned = np.arctan2(places[..., 1], places[..., 0]) - local
-        r, z, around = (x.ravel() for x in (flat[..., 0], flat[..., 1], turned))
-        plane = np.stack([np.ones_like(r), r, z, r * r, r * z, z * z], axis=1)
-        fit = np.linalg.lstsq(np.hstack([plane, around[:, None] * plane[:, :3]]), stress.reshape(-1, 9))[0]
+        r = (np.hypot(places[..., 0], places[..., 1]) - point[0]).ravel()
+        z = (places[..., 2] - point[1]).ravel()
+        around = np.arctan2(places[..., 1], places[..., 0]).ravel() - local
+        terms = np.stack([np.ones_like(r), r, z, r * r, r * z, z * z, around, around * r, around * z], axis=1)
+        distance = np.hypot(r, z)
+        trust = np.exp(-TRUST * (distance / distance.max()) ** 2)[:, None]
+        fit, *_ = np.linalg.lstsq(trust * terms, trust * stress.reshape(-1, 9), rcond=None)
         return shift, fit[0].reshape(3, 3)
 
     def find(self, where):
