@@ -79,6 +79,7 @@ def tolerances(comparisons):
         "- The highest tension is searched over the surface of rim and web by both sides. Left out are the parts near",
         "  the held bore and, on pressed edges, the ends of the ropes and of their resting arcs, where the pressure jumps.",
         f"- Probes lie at least {INSIDE:g} mm inside the body.",
+        "- The meshes below are those that CI can afford; `--finest` takes finer independent ones, by hand.",
         "- Printed: stresses to 0.01 or 0.001 MPa, places to 0.01 mm, angles to 0.1°, shares to 0.01 % or 0.001 %. Solvers",
         "  leave residuals of 1e-8 at most, so that another machine prints the same digits but for a last one.",
         "",
