@@ -61,10 +61,12 @@ pub fn sideways_displacement_mm(
 pub fn fourier_stress(ring: Annulus, harmonic: u32, outside_mpa: f64, radius_mm: f64) -> Option<Polar> {
     let n = f64::from(harmonic);
     let powers = [n, n + 2.0, -n, 2.0 - n];
-    let terms = |rho: f64| powers.map(|m| {
-        let fall = rho.powf(m - 2.0);
-        [(m - n * n) * fall, m * (m - 1.0) * fall, n * (m - 1.0) * fall]
-    });
+    let terms = |rho: f64| {
+        powers.map(|m| {
+            let fall = rho.powf(m - 2.0);
+            [(m - n * n) * fall, m * (m - 1.0) * fall, n * (m - 1.0) * fall]
+        })
+    };
     let (inner, outer) = (terms(ring.inner_mm / ring.outer_mm), terms(1.0));
     // Rows: radial and shear stress outside, then inside.
     let matrix = Matrix4::from_fn(|row, column| match row {
@@ -94,8 +96,7 @@ mod tests {
         for r in [62.0, 71.0, 88.0] {
             let (low, here, high) = (at(r - step), at(r), at(r + step));
             let slope = |of: fn(&Polar) -> f64| (of(&high) - of(&low)) / (2.0 * step);
-            let radial =
-                slope(|s| s.radial_mpa) + (n * here.shear_mpa + here.radial_mpa - here.hoop_mpa) / r;
+            let radial = slope(|s| s.radial_mpa) + (n * here.shear_mpa + here.radial_mpa - here.hoop_mpa) / r;
             let hoop = slope(|s| s.shear_mpa) + (2.0 * here.shear_mpa - n * here.hoop_mpa) / r;
             let reason = "central differences are exact to the square of the step";
             assert_close("radial balance", radial, 0.0, Tolerance::Absolute(1e-7), reason);

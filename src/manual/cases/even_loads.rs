@@ -194,8 +194,11 @@ fn spinning_hot_shaft() -> Result<Record, CaseFault> {
     let shaft = Annulus { inner_mm: 0.0, outer_mm: 90.0 };
     let elastic = Elastic { young_mpa: 110e3, poisson: 0.26 };
     let (at, slope, expansion, spin) = (-20.0, 0.7, 1.1e-5, 400.0);
-    let metal =
-        Iron { density_t_mm3: 7.2e-9, expansion_per_k: expansion, ..iron(elastic.young_mpa, elastic.poisson) };
+    let metal = Iron {
+        density_t_mm3: 7.2e-9,
+        expansion_per_k: expansion,
+        ..iron(elastic.young_mpa, elastic.poisson)
+    };
     let mut model = tube("shaft", 0.0, 90.0, 25.0, metal, 20.0);
     hold(&mut model, "bottom", false, false, true);
     hold(&mut model, "top", false, false, true);
@@ -271,7 +274,10 @@ fn heated_taper() -> Result<Record, CaseFault> {
     let other = bench
         .row("axial stress at A, other program", "MPa", QUADRILATERALS, -105.09, at_a)
         .doubt(spread)
-        .within(Tolerance::Absolute(spread), "the other program's last refinement moved its value by this much");
+        .within(
+            Tolerance::Absolute(spread),
+            "the other program's last refinement moved its value by this much",
+        );
     Ok(bench
         .record(vec![target, other])
         .fact("The other program's meshes of 4 by 2, 8 by 4, 16 by 8 and 32 by 16 gave -107.65, -104.28, -104.52 and -105.09 MPa."))

@@ -65,7 +65,8 @@ fn strip() -> Result<Record, CaseFault> {
     // A ring of load of 2a per mm moves the surface by about (2/π)·2a·p·ln(R/a)/E, and that, over R, is
     // the hoop strain which a half-plane lacks.
     let hoop = std::f64::consts::FRAC_2_PI * 2.0 * half_width / radius * (radius / half_width).ln();
-    let reason = "hoop strain of a shaft of finite radius, which the half-plane lacks, and a thousandth for the mesh";
+    let reason =
+        "hoop strain of a shaft of finite radius, which the half-plane lacks, and a thousandth for the mesh";
     let mut rows = Vec::new();
     for depth in [0.5, 1.0, 2.0, 3.0, 5.0] {
         let exact = below_strip(depth);
@@ -110,8 +111,7 @@ fn cavity() -> Result<Record, CaseFault> {
         for distance in [1.0, 1.25, 1.5, 2.0, 3.0] {
             let what = format!("ν {poisson}: axial stress over the far stress at r/a {distance}");
             let exact = cavity_ligament(poisson, distance);
-            let row =
-                bench.row(what, "", GOODIER, exact, |s| field(s, 0, (distance * hole, low), 0.3).1[2]);
+            let row = bench.row(what, "", GOODIER, exact, |s| field(s, 0, (distance * hole, low), 0.3).1[2]);
             rows.push(row.within(Tolerance::Relative(share + 2e-3), reason));
         }
         record = bench.record(Vec::new());

@@ -18,7 +18,8 @@ const FILLET: Source = Source::published(
 /// The handbook's fits, and what is known of the rule behind them: Nisitani & Noda, Engineering Fracture
 /// Mechanics, find it non-conservative by about seven per cent for a wide range of grooves.
 const GROOVE_DOUBT: f64 = 0.05 + 0.07;
-const GROOVE_FIT: &str = "fits accurate to about 5 %, to Neuber's rule, which is itself low by up to about 7 % (Nisitani & Noda)";
+const GROOVE_FIT: &str =
+    "fits accurate to about 5 %, to Neuber's rule, which is itself low by up to about 7 % (Nisitani & Noda)";
 const FILLET_DOUBT: f64 = 0.05;
 const FILLET_FIT: &str = "fits of such factors are accurate to about five per cent";
 
@@ -125,7 +126,8 @@ fn label(depth: f64, root: f64, load: &str) -> String {
 fn groove() -> Result<Record, CaseFault> {
     let mut rows: Vec<Row> = Vec::new();
     let mut record = Record::default();
-    for (depth_mm, radius_mm) in [(10.0, 2.0), (20.0, 5.0), (10.0, 10.0), (5.0, 2.5), (5.0, 5.0), (10.0, 5.0)] {
+    for (depth_mm, radius_mm) in [(10.0, 2.0), (20.0, 5.0), (10.0, 10.0), (5.0, 2.5), (5.0, 5.0), (10.0, 5.0)]
+    {
         let bench = Bench::solve(grooved(depth_mm, radius_mm), 2)?;
         let notch = ShaftNotch { diameter_mm: 2.0 * RADIUS, depth_mm, radius_mm };
         let net = (RADIUS - depth_mm) / RADIUS;

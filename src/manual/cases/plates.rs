@@ -1,15 +1,14 @@
 //! Circular plates and annular webs against plate theory with shear deformation.
 
-use super::shapes::{
-    axial, body, field, hold, iron, load, polygon, pressure, through_wall, tube,
-};
+use super::shapes::{axial, body, field, hold, iron, load, polygon, pressure, through_wall, tube};
 use crate::elastic::{Around, Model, Solution};
 use crate::geometry::Point;
 use crate::manual::{Bench, Case, CaseFault, Chapter, Feature, Record, Row, Source};
 use crate::mesh::PointSize;
 use crate::reference::compare::Tolerance;
 use crate::reference::plate::{
-    ShearDeflection, central_patch_clamped, uniform_clamped, uniform_clamped_moment, uniform_simply_supported, web_rim_load,
+    ShearDeflection, central_patch_clamped, uniform_clamped, uniform_clamped_moment,
+    uniform_simply_supported, web_rim_load,
 };
 use std::f64::consts::PI;
 
@@ -60,12 +59,7 @@ pub(super) static CASES: &[Case] = &[
         title: "Annular web with a line load on its rim",
         chapter: Chapter::ShellsAndPlates,
         about: "A flat web clamped at the hub and pushed sideways at its free rim, for four ratios of hub to rim: displacement of the rim and bending moment at the hub.",
-        features: &[
-            Feature::HarmonicZero,
-            Feature::Traction,
-            Feature::GuidedEdge,
-            Feature::StraightEdges,
-        ],
+        features: &[Feature::HarmonicZero, Feature::Traction, Feature::GuidedEdge, Feature::StraightEdges],
         run: web,
     },
 ];
@@ -167,7 +161,10 @@ fn clamped() -> Result<Record, CaseFault> {
             sinks(s, MIDDLE, 0.0, RADIUS)
         });
         rows.push(row.within(tolerance, reason));
-        rows.push(moment_row(&bench, &label, "centre", 0.0, thin.centre_moment, tolerance).within(tolerance, reason));
+        rows.push(
+            moment_row(&bench, &label, "centre", 0.0, thin.centre_moment, tolerance)
+                .within(tolerance, reason),
+        );
         if !whole {
             // Close to the rim, but not in the corner where its even shear meets the free faces.
             let exact = uniform_clamped_moment(poisson, 0.9);

@@ -13,7 +13,8 @@ use std::f64::consts::{FRAC_PI_2, PI};
 const ROARK: Source = Source::from_memory("Roark's Formulas for Stress and Strain, table 9.2 case 1");
 const PATCHES: Source =
     Source::from_memory("Roark's Formulas for Stress and Strain, table 9.2 case 1, averaged over the patch");
-const FOURIER: Source = Source::from_memory("Timoshenko, Strength of Materials, part II, ring under waves of load");
+const FOURIER: Source =
+    Source::from_memory("Timoshenko, Strength of Materials, part II, ring under waves of load");
 const WINKLER: Source =
     Source::from_memory("Shigley, Mechanical Engineering Design, section 3-18 (Winkler's curved beam)");
 

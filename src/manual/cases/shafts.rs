@@ -49,12 +49,7 @@ pub(super) static CASES: &[Case] = &[
         title: "Tube in uniform shear",
         chapter: Chapter::Harmonics,
         about: "Tractions on all four faces that put every point into the same shear, along the axis and a direction turned away from the zero angle. Radial and circumferential tractions belong to opposite families, so a wrong sign of either shows.",
-        features: &[
-            Feature::HarmonicOne,
-            Feature::BothFamilies,
-            Feature::Traction,
-            Feature::StraightEdges,
-        ],
+        features: &[Feature::HarmonicOne, Feature::BothFamilies, Feature::Traction, Feature::StraightEdges],
         run: in_shear,
     },
 ];
@@ -96,21 +91,20 @@ fn bending() -> Result<Record, CaseFault> {
         let exact = stress * r / radius * f64::cos(theta - phase);
         let what = format!("axial stress at r {r}, z {z}, θ {theta}");
         rows.push(
-            bench
-                .row(what, "MPa", BEAM, exact, |s| field(s, 0, (r, z), theta).1[2])
-                .within(tolerance, EXACT),
+            bench.row(what, "MPa", BEAM, exact, |s| field(s, 0, (r, z), theta).1[2]).within(tolerance, EXACT),
         );
         let others = |s: &_| {
             let all = field(s, 0, (r, z), theta).1;
-            [0, 1, 3, 4, 5].into_iter().fold(0.0, |most: f64, i| if all[i].abs() <= most { most } else { all[i] })
+            [0, 1, 3, 4, 5]
+                .into_iter()
+                .fold(0.0, |most: f64, i| if all[i].abs() <= most { most } else { all[i] })
         };
         let what = format!("largest other stress at r {r}, z {z}, θ {theta}");
         rows.push(bench.row(what, "MPa", BEAM, 0.0, others).within(tolerance, EXACT));
     }
     let deflection = |s: &_, z: f64| field(s, 0, (0.0, z), phase).0[0];
-    let curvature = |s: &_| {
-        -(deflection(s, 41.0) - 2.0 * deflection(s, 28.0) + deflection(s, 15.0)) / (13.0 * 13.0)
-    };
+    let curvature =
+        |s: &_| -(deflection(s, 41.0) - 2.0 * deflection(s, 28.0) + deflection(s, 15.0)) / (13.0 * 13.0);
     let exact = stress / (young * radius);
     rows.push(
         bench
@@ -181,7 +175,10 @@ fn in_shear() -> Result<Record, CaseFault> {
             let what = format!("{name} stress at r {r}, z {z}, θ {theta}");
             let read = |s: &_| field(s, 0, (r, z), theta).1[index];
             let row = bench.row(what, "MPa", EQUILIBRIUM, exact[index], read);
-            rows.push(row.within(Tolerance::Absolute(1e-6 * tau), "the exact displacements are linear: rounding only"));
+            rows.push(row.within(
+                Tolerance::Absolute(1e-6 * tau),
+                "the exact displacements are linear: rounding only",
+            ));
         }
     }
     Ok(bench.record(rows))
