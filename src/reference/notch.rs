@@ -150,7 +150,7 @@ mod tests {
         let reason = "exact value, rounding only";
         assert_close("σ/σ∞", cavity_ligament(0.3, 1.0), 45.0 / 22.0, Tolerance::Relative(1e-12), reason);
         // The plane carries what the cavity does not: ∫(σ/σ∞ − 1) r dr from a outwards is a²/2.
-        let steps = 100_000;
+        let steps = 1000;
         let carried: f64 = (0..steps)
             .map(|i| {
                 // With r = a/x the integral runs over x from 0 to 1.
@@ -158,8 +158,8 @@ mod tests {
                 (cavity_ligament(0.26, 1.0 / x) - 1.0) / x.powi(3) / f64::from(steps)
             })
             .sum();
-        let reason = "the midpoint rule with 1e5 steps";
-        assert_close("force", carried, 0.5, Tolerance::Absolute(1e-8), reason);
+        let reason = "the midpoint rule is off by the square of the step over 24 times the slope's change";
+        assert_close("force", carried, 0.5, Tolerance::Absolute(1e-7), reason);
     }
 
     #[test]
@@ -232,8 +232,8 @@ mod tests {
         // No step, no concentration: the roots vanish to the digits of the coefficients.
         for load in [ShaftLoad::Tension, ShaftLoad::Bending] {
             let even = notch(1e-9, 5.0).shoulder_fillet_computed(load);
-            let reason = "the coefficients' third digit under a root of about 1e-3";
-            assert_close("no step", even, 1.0, Tolerance::Absolute(0.05), reason);
+            let reason = "0.01 of a printed coefficient under the root, times (r/d)^-0.48";
+            assert_close("no step", even, 1.0, Tolerance::Absolute(0.15), reason);
         }
     }
 
