@@ -14,7 +14,7 @@ const SHELL: Source = Source::from_memory(
     "Timoshenko & Woinowsky-Krieger, Theory of Plates and Shells, 2nd ed., art. 114-115; Hetényi, Beams on Elastic Foundation",
 );
 const TWIN: Source = Source::independent(
-    "8-node quadrilaterals of another program, sixteen through the wall, same cylinder and band",
+    "8-node quadrilaterals, sixteen through the wall, the same cylinder and band (validation/banded_cylinder.py)",
 );
 
 const ORDER: &str = "thin-shell theory leaves out terms of the order of the wall over the radius";
