@@ -83,6 +83,24 @@ impl Sheet {
         )
     }
 
+    /// Another sheet laid on this one and cut at its own borders, which are drawn.
+    pub fn lay(&mut self, at: At, other: Self) {
+        let (w, h) = (number(other.width), number(other.height));
+        let _ = writeln!(
+            self.shapes,
+            "<svg x=\"{}\" y=\"{}\" width=\"{w}\" height=\"{h}\" viewBox=\"0 0 {w} {h}\">\n{}</svg>",
+            number(at.0),
+            number(at.1),
+            other.shapes
+        );
+        self.frame(at, (at.0 + other.width, at.1 + other.height));
+    }
+
+    /// A thin rectangle between two corners.
+    pub fn frame(&mut self, a: At, b: At) {
+        self.area(&[vec![a, (b.0, a.1), b, (a.0, b.1)]], "none", Pen::new(GREY, 0.7));
+    }
+
     pub fn line(&mut self, a: At, b: At, pen: Pen) {
         let _ = writeln!(
             self.shapes,

@@ -71,8 +71,8 @@ pub(super) fn convergence(title: &str, descents: &[Descent]) -> Option<String> {
         least = least.min(*side);
     }
     // A hair of slack keeps an exact power of ten in its own decade.
-    let (bottom, top) =
-        ((low.log10() - 1e-6).floor(), (high.log10() + 1e-6).ceil().max(low.log10().floor() + 1.0));
+    let bottom = (low.log10() + 1e-6).floor();
+    let top = (high.log10() - 1e-6).ceil().max(bottom + 1.0);
     let halvings = -least.log2();
     let [left, right, upper, lower] = FIELD;
     // Coarse meshes stand at the left.
@@ -177,19 +177,24 @@ fn numbers(sheet: &mut Sheet, descents: &[Descent], x: &impl Fn(f64) -> f64, y: 
     }
 }
 
-/// Slopes of the orders 1 to 4 over one halving, in the lower left corner.
+/// Slopes of the orders 1 to 4, in the lower left corner; as much of a halving wide as there is room.
 fn slopes(sheet: &mut Sheet, x: &impl Fn(f64) -> f64, decade: f64) {
     let [left, _, _, lower] = FIELD;
-    let run = (x(0.5) - x(1.0)).min(60.0);
-    let fall = |order: f64| order * 2f64.log10() * decade * run / (x(0.5) - x(1.0));
-    let corner = (left + 8.0, lower - 8.0 - fall(4.0));
+    let halving = x(0.5) - x(1.0);
+    let steepness = 2f64.log10() * decade / halving;
+    let run = (48.0 / (4.0 * steepness)).min(72.0).min(halving);
+    let corner = (left + 8.0, lower - 8.0 - 4.0 * steepness * run);
     let pen = Pen::new(GREY, 0.8);
     for order in 1..=4 {
-        let tip = (corner.0 + run, corner.1 + fall(f64::from(order)));
+        let tip = (corner.0 + run, corner.1 + f64::from(order) * steepness * run);
         sheet.line(corner, tip, pen);
-        sheet.text((tip.0 + 3.0, tip.1 + 3.5), &order.to_string(), Tie::Start, GREY);
+        // Flat slopes lie too close for a number each.
+        if steepness * run > 8.0 || order % 3 == 1 {
+            sheet.text((tip.0 + 3.0, tip.1 + 3.5), &order.to_string(), Tie::Start, GREY);
+        }
     }
-    sheet.line((corner.0 + run, corner.1 + fall(1.0)), (corner.0 + run, corner.1 + fall(4.0)), pen);
+    let end = |order: f64| (corner.0 + run, corner.1 + order * steepness * run);
+    sheet.line(end(1.0), end(4.0), pen);
     sheet.text((corner.0, corner.1 - 5.0), "order", Tie::Start, GREY);
 }
 

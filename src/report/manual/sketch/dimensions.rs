@@ -36,6 +36,9 @@ impl Lines {
         let radii = ends().map(|p| p.r).chain([frame.low.r, frame.high.r]).collect();
         let heights = ends().map(|p| p.z - frame.low.z).chain([frame.high.z - frame.low.z]).collect();
         let mut heights = picked(heights, frame.high.z - frame.low.z);
+        // A short line has no room for its number.
+        let overall = frame.high.z - frame.low.z;
+        heights.retain(|height| (height - overall).abs() < 1e-9 * overall || height * frame.scale.1 > 24.0);
         // A column per height takes room that rows do not: only the overall height when there are many.
         if heights.len() > 4 {
             heights.drain(..heights.len() - 1);
@@ -90,13 +93,19 @@ fn digits(value: f64) -> String {
 }
 
 /// Each distinct radius once, at its longest arc.
-pub(super) fn radii(sheet: &mut Sheet, model: &Model, frame: &Frame, taken: &mut Taken) {
+pub(super) fn radii(
+    sheet: &mut Sheet,
+    model: &Model,
+    frame: &Frame,
+    taken: &mut Taken,
+    at: &dyn Fn(usize) -> bool,
+) {
     let mut shown: Vec<(f64, &Edge)> = Vec::new();
-    for edge in model.outline.edges() {
+    for edge in model.outline.edges().filter(|edge| at(edge.tag)) {
         let room = shown.len() < MOST;
         let (Some(radius), Curve::Arc { .. }) = (edge.radius(), edge.curve) else { continue };
         match shown.iter_mut().find(|(known, _)| (known - radius).abs() < 1e-6 * radius) {
-            Some((_, longest)) if longest.length() < edge.length() => *longest = edge,
+            Some((_, longest)) if longest.length() * (1.0 + 1e-6) < edge.length() => *longest = edge,
             Some(_) => {}
             None if room => shown.push((radius, edge)),
             None => {}
@@ -104,11 +113,14 @@ pub(super) fn radii(sheet: &mut Sheet, model: &Model, frame: &Frame, taken: &mut
     }
     for (radius, edge) in shown {
         let text = format!("R {}", digits(radius));
+        // Loads and supports stand outside, so the number of such an edge stands inside the body.
+        let busy = super::marks::is_busy(model, edge);
         let mut best = None;
         for (t, reach) in
             [(0.3, 24.0), (0.7, 24.0), (0.3, 40.0), (0.7, 40.0), (0.5, 30.0), (0.15, 44.0), (0.85, 44.0)]
         {
             let (foot, out) = (frame.at(edge.at(t)), frame.outward(edge, t));
+            let out = if busy { (-out.0, -out.1) } else { out };
             let tail = moved(foot, out, reach);
             let tie = if out.0 >= 0.0 { Tie::Start } else { Tie::End };
             let at = (tail.0 + if out.0 >= 0.0 { 3.0 } else { -3.0 }, tail.1 + 3.8);

@@ -3,7 +3,8 @@
 use super::{Frame, Taken, moved};
 use crate::elastic::{Field, Law, Model, Pattern, Polynomial};
 use crate::geometry::{Edge, Point};
-use crate::report::manual::drawing::{ACCENT, At, INK, Pen, Sheet, Tie};
+use crate::report::manual::drawing::{ACCENT, At, GREY, INK, Pen, Sheet, Tie};
+use crate::report::manual::numbers::reference;
 
 /// Longest arrow of a load (px).
 const ARROW: f64 = 26.0;
@@ -15,23 +16,26 @@ pub(super) struct Name {
 }
 
 /// Names beside the longest edge of each tag, clear of loads, hatching and one another.
-pub(super) fn names(model: &Model, frame: &Frame, taken: &mut Taken) -> Vec<Name> {
+pub(super) fn names(
+    model: &Model,
+    frame: &Frame,
+    taken: &mut Taken,
+    shown: &dyn Fn(usize) -> bool,
+) -> Vec<Name> {
     let outline = &model.outline;
     let mut found = Vec::new();
-    for (index, tag) in outline.tags.iter().enumerate() {
+    for (index, tag) in outline.tags.iter().enumerate().filter(|(index, _)| shown(*index)) {
         let of_tag = outline.edges().filter(|edge| edge.tag == index);
-        let Some(edge) = of_tag.max_by(|a, b| frame.length(a).total_cmp(&frame.length(b))) else { continue };
+        let Some(edge) = of_tag.max_by_key(|edge| hundredths(frame, edge)) else { continue };
         let loaded = model.patterns.iter().any(|pattern| pattern.tags().contains(tag));
         let held = model.supports.iter().any(|support| support.tag == *tag);
         let text = label(model, tag);
-        let clear = 8.0
-            + if loaded {
-                ARROW + 4.0
-            } else if held {
-                14.0
-            } else {
-                0.0
-            };
+        let beside = match (loaded, held) {
+            (true, _) => crosses_at(model, edge).max(ARROW) + 5.0,
+            (false, true) => 14.0,
+            (false, false) => 0.0,
+        };
+        let clear = 8.0 + beside;
         let places = [
             (0.5, 0.0),
             (0.35, 0.0),
@@ -63,6 +67,51 @@ pub(super) fn names(model: &Model, frame: &Frame, taken: &mut Taken) -> Vec<Name
     found
 }
 
+/// Names in a column at the right end of a detail, each with a thin line to its edge.
+pub(super) fn names_in_column(sheet: &mut Sheet, model: &Model, frame: &Frame, tags: &[usize], column: f64) {
+    const STEP: f64 = 15.0;
+    let outline = &model.outline;
+    let mut found: Vec<(f64, At, String)> = Vec::new();
+    for tag in tags {
+        let of_tag = outline.edges().filter(|edge| edge.tag == *tag);
+        let Some(edge) = of_tag.max_by_key(|edge| hundredths(frame, edge)) else { continue };
+        let foot = frame.at(edge.at(0.5));
+        let mut text = label(model, &outline.tags[*tag]);
+        if let Some(radius) = edge.radius() {
+            text += &format!(", R {}", reference(radius, radius));
+        }
+        found.push((foot.1, foot, text));
+    }
+    found.sort_by(|a, b| a.0.total_cmp(&b.0));
+    // The column keeps its middle while the names are pushed apart.
+    let middle = |names: &[(f64, At, String)]| {
+        names.iter().map(|name| name.0).sum::<f64>() / names.len().max(1) as f64
+    };
+    let wanted = middle(&found);
+    for index in 1..found.len() {
+        found[index].0 = found[index].0.max(found[index - 1].0 + STEP);
+    }
+    let shift = wanted - middle(&found);
+    for (height, foot, text) in found {
+        let y = height + shift;
+        sheet.path(&[foot, (column - 18.0, y), (column - 4.0, y)], Pen::new(GREY, 0.6));
+        sheet.circle(foot, 1.4, GREY, Pen::new(GREY, 0.5));
+        sheet.text((column, y + 3.8), &text, Tie::Start, INK);
+    }
+}
+
+/// Whether loads or a support stand on an edge.
+pub(super) fn is_busy(model: &Model, edge: &Edge) -> bool {
+    let tag = model.outline.tag_name(edge);
+    let loaded = model.patterns.iter().any(|pattern| pattern.tags().iter().any(|own| own == tag));
+    loaded || model.supports.iter().any(|support| support.tag == tag)
+}
+
+/// Length on the screen, coarse enough that edges of one length stay equal whatever a machine rounds to.
+fn hundredths(frame: &Frame, edge: &Edge) -> u64 {
+    (100.0 * frame.length(edge)).round() as u64
+}
+
 fn label(model: &Model, tag: &str) -> String {
     let mut flags = [false; 3];
     for support in model.supports.iter().filter(|support| support.tag == tag) {
@@ -77,7 +126,7 @@ fn label(model: &Model, tag: &str) -> String {
 
 /// Shares of an edge's length at which marks stand, `step` pixels apart.
 fn shares(frame: &Frame, edge: &Edge, step: f64, least: usize) -> Vec<f64> {
-    let count = ((frame.length(edge) / step).round() as usize).clamp(least, 60);
+    let count = ((frame.length(edge) / step + 1e-6).round() as usize).clamp(least, 60);
     (0..count).map(|i| (i as f64 + 0.5) / count as f64).collect()
 }
 
@@ -158,7 +207,7 @@ pub(super) fn loads(sheet: &mut Sheet, model: &Model, frame: &Frame) {
                 arrows(sheet, frame, edge, &|p| push(pattern, p), plane);
             }
             if across > 0.0 {
-                crosses(sheet, frame, edge, &|p| push(pattern, p).0[1] / across);
+                crosses(sheet, frame, edge, &|p| push(pattern, p).0[1] / across, crosses_at(model, edge));
             }
         }
     }
@@ -197,14 +246,26 @@ fn arrows(sheet: &mut Sheet, frame: &Frame, edge: &Edge, push: &dyn Fn(Point) ->
     }
 }
 
-fn crosses(sheet: &mut Sheet, frame: &Frame, edge: &Edge, share: &dyn Fn(Point) -> f64) {
+/// How far from an edge its crosses stand: beyond the arrows where both act on it.
+fn crosses_at(model: &Model, edge: &Edge) -> f64 {
+    let tag = model.outline.tag_name(edge);
+    let mut acting = model.patterns.iter().filter(|pattern| pattern.tags().iter().any(|own| own == tag));
+    let middle = edge.at(0.4);
+    let in_plane = acting.any(|pattern| {
+        let (traction, normal) = push(pattern, middle);
+        traction[0] != 0.0 || traction[2] != 0.0 || normal != 0.0
+    });
+    if in_plane { ARROW + 9.0 } else { 9.0 }
+}
+
+fn crosses(sheet: &mut Sheet, frame: &Frame, edge: &Edge, share: &dyn Fn(Point) -> f64, reach: f64) {
     let pen = Pen::new(ACCENT, 1.0);
     for t in shares(frame, edge, 24.0, 2) {
         let value = share(edge.at(t));
         if value.abs() < 0.04 {
             continue;
         }
-        let at = moved(frame.at(edge.at(t)), frame.outward(edge, t), 8.0);
+        let at = moved(frame.at(edge.at(t)), frame.outward(edge, t), reach);
         sheet.circle(at, 4.0, "#ffffff", pen);
         if value > 0.0 {
             for side in [-1.0, 1.0] {

@@ -3,6 +3,7 @@
 //! r runs to the right and z upwards, both to scale unless the section is too slender to be seen; far from
 //! the axis the distance to it is broken. What is not to scale is said in the caption.
 
+mod detail;
 mod dimensions;
 mod marks;
 
@@ -136,35 +137,44 @@ pub(super) fn sketch(model: &Model) -> Option<Sketch> {
     }
     let lines = dimensions::Lines::of(model, &frame);
     let mut taken = Taken::default();
-    let names = marks::names(model, &frame, &mut taken);
+    let detail = detail::Detail::of(model, &frame);
+    let shown = |tag: usize| detail.as_ref().is_none_or(|detail| !detail.tags.contains(&tag));
+    let names = marks::names(model, &frame, &mut taken, &shown);
     let columns = taken.right(frame.corner.1 + 30.0).max(frame.right() + 14.0) + 14.0;
-    let height = lines.bottom(&frame) + 14.0;
-    let mut sheet = Sheet::new((columns + lines.columns_width() + 16.0).max(420.0), height);
-    let loops: Vec<Vec<At>> = model
-        .outline
-        .loops
-        .iter()
-        .map(|edges| {
-            // An edge's last point is the next one's first.
-            edges
-                .iter()
-                .flat_map(|edge| {
-                    frame.points(edge).split_last().map_or(Vec::new(), |(_, rest)| rest.to_vec())
-                })
-                .collect()
-        })
-        .collect();
+    let bottom = lines.bottom(&frame) + 14.0;
+    let (more, least) =
+        if detail.is_some() { (detail::SIZE.1 + 24.0, detail::SIZE.0 + 20.0) } else { (0.0, 420.0) };
+    let mut sheet = Sheet::new((columns + lines.columns_width() + 16.0).max(least), bottom + more);
     lines.draw(&mut sheet, &frame, columns);
-    sheet.area(&loops, BODY, Pen::new(INK, 1.5));
-    axis(&mut sheet, &frame, lines.bottom(&frame));
+    body(&mut sheet, model, &frame);
+    axis(&mut sheet, &frame, bottom - 14.0);
     marks::supports(&mut sheet, model, &frame);
     marks::loads(&mut sheet, model, &frame);
-    dimensions::radii(&mut sheet, model, &frame, &mut taken);
+    dimensions::radii(&mut sheet, model, &frame, &mut taken, &shown);
     for name in names {
         sheet.text(name.at, &name.text, name.tie, INK);
     }
-    let caption = caption(model, &frame);
+    let mut caption = caption(model, &frame);
+    if let Some(detail) = detail {
+        caption += &format!(
+            " Below: the framed part, {} times as large.",
+            super::numbers::plain(detail.frame.scale.0 / frame.scale.0, 2)
+        );
+        detail.draw(&mut sheet, model, &frame, (10.0, bottom + 14.0));
+    }
     Some(Sketch { svg: sheet.finish(&caption), caption })
+}
+
+fn body(sheet: &mut Sheet, model: &Model, frame: &Frame) {
+    // An edge's last point is the next one's first.
+    let open = |edge: &Edge| {
+        let mut points = frame.points(edge);
+        points.pop();
+        points
+    };
+    let loops: Vec<Vec<At>> =
+        model.outline.loops.iter().map(|edges| edges.iter().flat_map(open).collect()).collect();
+    sheet.area(&loops, BODY, Pen::new(INK, 1.5));
 }
 
 fn axis(sheet: &mut Sheet, frame: &Frame, bottom: f64) {
