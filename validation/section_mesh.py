@@ -5,45 +5,26 @@ nothing is shared with rimproof. Lengths in mm, points (r, z).
 """
 
 import numpy as np
-from scipy.spatial import Delaunay
+from scipy.spatial import Delaunay, cKDTree
+
+from outline import Arc
+
+# Sides grow by this share of the distance from a refined place.
+GROWTH = 0.35
 
 
-class Arc:
-    """An arc from `start` to `end` about `centre`, turning left or right."""
+class Sizes:
+    """Wanted side of a triangle: `largest`, and smaller around the given places [(point, side)]."""
 
-    def __init__(self, start, end, centre, left):
-        self.start, self.end, self.centre = (np.array(p, float) for p in (start, end, centre))
-        self.left = left
-        self.radius = np.hypot(*(self.start - self.centre))
-        first, last = (np.arctan2(*(p - self.centre)[::-1]) for p in (self.start, self.end))
-        turn = (last - first) % (2 * np.pi)
-        self.first, self.sweep = first, turn if left else turn - 2 * np.pi
+    def __init__(self, largest, places=()):
+        self.largest, self.places = largest, places
 
-    def length(self):
-        return self.radius * abs(self.sweep)
-
-    def at(self, t):
-        angle = self.first + self.sweep * np.asarray(t)
-        return self.centre + self.radius * np.stack([np.cos(angle), np.sin(angle)], axis=-1)
-
-    def holds(self, points):
-        """Which points lie on the circle; the outlines here have no other edge that meets it."""
-        return np.abs(np.hypot(*(points - self.centre).T) - self.radius) < 1e-7 * self.radius
-
-    def pulled(self, points):
-        arm = points - self.centre
-        return self.centre + arm * (self.radius / np.hypot(*arm.T))[:, None]
-
-
-class Line:
-    def __init__(self, start, end):
-        self.start, self.end = np.array(start, float), np.array(end, float)
-
-    def length(self):
-        return np.hypot(*(self.end - self.start))
-
-    def at(self, t):
-        return self.start + np.asarray(t)[..., None] * (self.end - self.start)
+    def at(self, points):
+        points = np.asarray(points, float)
+        size = np.full(points.shape[:-1], float(self.largest))
+        for place, side in self.places:
+            size = np.minimum(size, side + GROWTH * np.linalg.norm(points - np.asarray(place), axis=-1))
+        return size
 
 
 def inside(polygon, points):
@@ -70,42 +51,75 @@ def triangles_in(polygon, points):
     count = len(polygon)
     lost = [i for i in range(count) if tuple(sorted((i, (i + 1) % count))) not in edges]
     if lost:
-        raise SystemExit(f"the check's own mesh lost {len(lost)} boundary edges; change its size")
+        places = ", ".join(f"({polygon[i][0]:.2f}, {polygon[i][1]:.2f})" for i in lost)
+        raise SystemExit(f"the check's own mesh lost boundary edges at {places}; change its size")
     return triangles
 
 
-def quadrilaterals(outline, size):
-    """Points, counter-clockwise quadrilaterals of about half of `size`, and curved mid-edge points.
+def sampled(edge, sizes):
+    """Start and inner points of an edge, their spacing following the sizes."""
+    t = np.linspace(0.0, 1.0, 201)
+    density = edge.length() / sizes.at(edge.at(t))
+    total = np.concatenate([[0.0], np.cumsum(0.5 * (density[1:] + density[:-1]) * np.diff(t))])
+    count = max(2, int(np.ceil(total[-1] - 1e-9)))
+    if isinstance(edge, Arc):
+        count = max(count, int(np.ceil(abs(edge.sweep) / 0.45)))
+    return edge.at(np.interp(np.arange(count) / count * total[-1], total, t))
+
+
+def filled(polygon, sizes):
+    """Points inside the polygon: lattices of halved spacing, each where its spacing is wanted."""
+    finest = min([sizes.largest, *(side for _, side in sizes.places)])
+    kept, random = [], np.random.default_rng(1)
+    levels = int(np.ceil(np.log2(sizes.largest / finest))) + 1
+    # From the finest lattice to the coarsest, each where its spacing is the wanted one.
+    for level in range(levels - 1, -1, -1):
+        step = sizes.largest * 0.5**level
+        low, high = polygon.min(axis=0), polygon.max(axis=0)
+        rows = np.arange(low[1], high[1], step * np.sqrt(0.75))
+        lattice = np.concatenate(
+            [
+                [(r + 0.5 * step * (row % 2), z) for r in np.arange(low[0], high[0], step)]
+                for row, z in enumerate(rows)
+            ]
+        )
+        wanted = sizes.at(lattice)
+        own = (wanted <= step * 1.415) & ((wanted > step * 0.7072) | (level == levels - 1))
+        lattice, wanted = lattice[own], wanted[own]
+        if len(lattice) == 0:
+            continue
+        own = inside(polygon, lattice)
+        lattice, wanted = lattice[own], wanted[own]
+        own = boundary_distance(polygon, lattice) > 0.6 * wanted
+        lattice, wanted = lattice[own], wanted[own]
+        # A regular lattice leaves Delaunay's choices to the last bit, which differs between machines.
+        lattice = lattice + 0.04 * step * random.uniform(-1.0, 1.0, lattice.shape)
+        if len(lattice) and kept:
+            gap, _ = cKDTree(np.array(kept)).query(lattice)
+            lattice = lattice[gap > 0.75 * wanted]
+        kept.extend(lattice)
+    return np.array(kept)
+
+
+def quadrilaterals(outline, sizes):
+    """Points, counter-clockwise quadrilaterals of about half the wanted side, and curved mid-edge points.
 
     The last is a list of pairs: chord middle of a quadrilateral's side, place on the arc.
     """
-    pieces = []
-    for edge in outline:
-        count = max(2, int(np.ceil(edge.length() / size)))
-        if isinstance(edge, Arc):
-            count = max(count, int(np.ceil(abs(edge.sweep) / 0.45)))
-        pieces.append(edge.at(np.arange(count) / count))
-    polygon = np.concatenate(pieces)
-    low, high = polygon.min(axis=0), polygon.max(axis=0)
-    rows = np.arange(low[1], high[1], size * np.sqrt(0.75))
-    lattice = [
-        [(r + 0.5 * size * (row % 2), z) for r in np.arange(low[0], high[0], size)]
-        for row, z in enumerate(rows)
-    ]
-    lattice = np.concatenate(lattice)
-    lattice = lattice[inside(polygon, lattice)]
-    lattice = lattice[boundary_distance(polygon, lattice) > 0.6 * size]
-    points = np.concatenate([polygon, lattice])
+    polygon = np.concatenate([sampled(edge, sizes) for edge in outline])
+    points = np.concatenate([polygon, filled(polygon, sizes)])
     for _ in range(12):
         triangles = triangles_in(polygon, points)
         sums, counts = np.zeros_like(points), np.zeros(len(points))
         for i, j in ((0, 1), (1, 2), (2, 0)):
             for a, b in ((i, j), (j, i)):
-                np.add.at(sums, triangles[:, a], points[triangles[:, b]])
-                np.add.at(counts, triangles[:, a], 1)
-        points[len(polygon) :] = (sums / counts[:, None])[len(polygon) :]
-    triangles = triangles_in(polygon, points)
-    return split(outline, points, triangles)
+                # A near neighbour counts for more, so that fine places stay fine.
+                pull = 1.0 / sizes.at(0.5 * (points[triangles[:, a]] + points[triangles[:, b]]))
+                np.add.at(sums, triangles[:, a], pull[:, None] * points[triangles[:, b]])
+                np.add.at(counts, triangles[:, a], pull)
+        # Rounded, so that the last bit of a sum never grows into another mesh.
+        points[len(polygon) :] = np.round((sums / counts[:, None])[len(polygon) :], 7)
+    return split(outline, points, triangles_in(polygon, points))
 
 
 def split(outline, points, triangles):
@@ -120,7 +134,7 @@ def split(outline, points, triangles):
     for arc in arcs:
         on = outer & arc.holds(points[edges[:, 0]]) & arc.holds(points[edges[:, 1]])
         middles[on] = arc.pulled(middles[on])
-    m01, m12, m20 = (back.reshape(3, -1) + len(points))
+    m01, m12, m20 = back.reshape(3, -1) + len(points)
     centre = len(points) + len(middles) + np.arange(len(triangles))
     places = np.concatenate([points, middles, points[triangles].mean(axis=1)])
     v0, v1, v2 = triangles.T

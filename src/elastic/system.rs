@@ -101,16 +101,17 @@ impl Workspace {
             )
             .map_err(|e| fault(format!("{e:?}")))?;
         debug_assert!(typical > 0.0);
-        let mut packed: Vec<f64> = Vec::with_capacity(size * right.len());
-        for column in right.iter() {
-            packed.extend(column.iter().zip(held).map(|(f, held)| if *held { 0.0 } else { *f }));
+        for column in right.iter_mut() {
+            column.iter_mut().zip(held).filter(|(_, held)| **held).for_each(|(f, _)| *f = 0.0);
         }
-        let columns = MatMut::from_column_major_slice_mut(&mut packed, size, right.len());
-        factor.solve_in_place_with_conj(Conj::No, columns, Par::Seq, stack);
-        for (column, solved) in right.iter_mut().zip(packed.chunks_exact(size)) {
-            column.copy_from_slice(solved);
-        }
+        solve_columns(factor, right, stack);
         Ok(())
+    }
+
+    /// Solves again with the last factor; the columns must be zero at held unknowns.
+    pub fn repeat(&mut self, pattern: &Pattern, right: &mut [Vec<f64>]) {
+        let factor = LltRef::new(&pattern.symbolic, &self.factor);
+        solve_columns(factor, right, MemStack::new(&mut self.memory));
     }
 
     /// Cuts held rows and columns out of `values`, with a diagonal of the matrix's own size.
@@ -127,5 +128,15 @@ impl Workspace {
             }
         }
         typical
+    }
+}
+
+fn solve_columns(factor: LltRef<'_, usize, f64>, right: &mut [Vec<f64>], stack: &mut MemStack) {
+    let size = right.first().map_or(0, Vec::len);
+    let mut packed: Vec<f64> = right.iter().flatten().copied().collect();
+    let columns = MatMut::from_column_major_slice_mut(&mut packed, size, right.len());
+    factor.solve_in_place_with_conj(Conj::No, columns, Par::Seq, stack);
+    for (column, solved) in right.iter_mut().zip(packed.chunks_exact(size.max(1))) {
+        column.copy_from_slice(solved);
     }
 }

@@ -83,7 +83,7 @@ impl Bench {
             last_harmonic: solution.last_harmonic(),
         };
         let levels = self.solutions.iter().enumerate().map(level).collect();
-        Record { model: Some(self.model), facts: Vec::new(), levels, rows }
+        Record { model: Some(self.model), levels, rows, ..Record::default() }
     }
 }
 

@@ -237,6 +237,19 @@ mod tests {
     }
 
     #[test]
+    fn what_is_called_unmet_is_unmet() {
+        // Should the program or its reference change, the words about them must change too.
+        let mut count = 0;
+        for case in catalogue() {
+            for unmet in run(case).record.map(|record| record.unmet).unwrap_or_default() {
+                assert!(!unmet.row.holds(), "{}: {} is met after all", case.name, unmet.row.quantity);
+                count += 1;
+            }
+        }
+        assert!(count > 0);
+    }
+
+    #[test]
     fn names_are_unique_and_can_be_typed() {
         let all = catalogue();
         for case in &all {

@@ -19,7 +19,7 @@ pub use coverage::{Citation, OUTSIDE, Outside, citations, used_by_check, used_by
 pub use faults::CAUGHT_BY;
 pub use feature::{Feature, Group, features_of};
 pub use limits::{Limit, limits};
-pub use record::{Case, CaseFault, Chapter, Entry, Record, Row, Side, run};
+pub use record::{Case, CaseFault, Chapter, Entry, Record, Row, Side, Unmet, run};
 pub use source::{Source, Standing};
 pub use words::setting;
 

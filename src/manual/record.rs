@@ -77,6 +77,18 @@ pub struct Record {
     /// The meshes it was solved on, coarse to fine.
     pub levels: Vec<Level>,
     pub rows: Vec<Row>,
+    /// References that the program does not meet within their own accuracy, named one by one.
+    pub unmet: Vec<Unmet>,
+}
+
+/// A reference that is not met, shown and not counted: hiding it would be worse, and a tolerance wide enough
+/// to pass it would hold nothing.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Unmet {
+    /// Compared within the reference's own accuracy, which it misses.
+    pub row: Row,
+    /// Why the reference, and not the program, is thought to be off.
+    pub why: &'static str,
 }
 
 impl Record {

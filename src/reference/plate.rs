@@ -1,6 +1,6 @@
 //! Thin circular plates and an annular web, bent by loads square to their plane.
 //!
-//! Lacks shear deformation and membrane action. Results are dimensionless: displacement per q·a⁴/D,
+//! Lacks membrane action; shear deformation stands by itself, to be added. Results are dimensionless: displacement per q·a⁴/D,
 //! W·a²/D or w·a³/D, moments per q·a² or w·a; moments are positive when they put the face away
 //! from the load in tension. a is the outer radius.
 //! Sources: Roark's Formulas for Stress and Strain, table 11.2 (number from memory); the annular
@@ -37,6 +37,13 @@ pub fn uniform_clamped(poisson: f64) -> UniformPlate {
     UniformPlate { displacement: 1.0 / 64.0, centre_moment: (1.0 + poisson) / 16.0, edge_moment: -0.125 }
 }
 
+/// Radial moment per q·a² of the clamped plate at the share x of its radius: ((1+ν) − (3+ν)x²)/16
+/// (Roark table 11.2 case 10b; positive as at the centre).
+#[must_use]
+pub fn uniform_clamped_moment(poisson: f64, share: f64) -> f64 {
+    (1.0 + poisson - (3.0 + poisson) * share.powi(2)) / 16.0
+}
+
 /// Centre displacement per W·a²/D under a central load W, simply supported:
 /// (3+ν)/(16π(1+ν)) (Roark table 11.2 case 16a).
 #[must_use]
@@ -49,6 +56,48 @@ pub fn central_load_simply_supported(poisson: f64) -> f64 {
 #[must_use]
 pub fn central_load_clamped() -> f64 {
     1.0 / (16.0 * PI)
+}
+
+/// Centre displacement per W·a²/D of a clamped plate under a load W spread evenly over a central patch,
+/// its radius over the plate's being c: (1 − c²(3/4 − ln c))/(16π). With 2(1−c²/2)/(1+ν) added in the
+/// bracket the edge is simply supported (Timoshenko & Woinowsky-Krieger art. 16, number from memory).
+#[must_use]
+pub fn central_patch_clamped(patch_to_edge: f64) -> f64 {
+    let square = patch_to_edge.powi(2);
+    (1.0 - square * (0.75 - patch_to_edge.ln())) / (16.0 * PI)
+}
+
+/// Shear deflections of plates, which add to those of bending: ∫Q dr/(κGt) with κ = 5/6, Q from
+/// equilibrium alone (Reissner's factor; Timoshenko & Woinowsky-Krieger art. 39, number from memory).
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ShearDeflection {
+    pub thickness_mm: f64,
+    pub young_mpa: f64,
+    pub poisson: f64,
+}
+
+impl ShearDeflection {
+    fn flexibility(self) -> f64 {
+        1.2 * 2.0 * (1.0 + self.poisson) / (self.young_mpa * self.thickness_mm)
+    }
+
+    /// Under uniform pressure q on a plate of radius a, mm: q·a²/4/(κGt).
+    #[must_use]
+    pub fn uniform_mm(self, pressure_mpa: f64, radius_mm: f64) -> f64 {
+        pressure_mpa * radius_mm.powi(2) / 4.0 * self.flexibility()
+    }
+
+    /// Under a load W on a central patch of radius c, mm: W/(2π)·(1/2 + ln(a/c))/(κGt).
+    #[must_use]
+    pub fn patch_mm(self, load_n: f64, patch_to_edge: f64) -> f64 {
+        load_n / (2.0 * PI) * (0.5 - patch_to_edge.ln()) * self.flexibility()
+    }
+
+    /// Of a web from hub b to rim a under a line load w (N/mm) on the rim, mm: w·a·ln(a/b)/(κGt).
+    #[must_use]
+    pub fn web_mm(self, load_n_mm: f64, hub_to_rim: f64, radius_mm: f64) -> f64 {
+        -load_n_mm * radius_mm * hub_to_rim.ln() * self.flexibility()
+    }
 }
 
 /// Annular web clamped at the hub r = b with a line load w (N/mm) on the free rim r = a: rim
@@ -108,6 +157,30 @@ mod tests {
             assert_close("y", y, displacement, Tolerance::printed(5), PRINTED);
             assert_close("M", m, moment, Tolerance::printed(4), PRINTED);
         }
+    }
+
+    #[test]
+    fn a_patch_lies_between_a_point_and_the_whole_plate() {
+        let reason = "the same plate by two formulas, rounding only";
+        let tolerance = Tolerance::Relative(1e-12);
+        // Spread over the whole plate W is qπa².
+        let whole = central_patch_clamped(1.0) * PI;
+        assert_close("whole", whole, uniform_clamped(0.3).displacement, tolerance, reason);
+        let clamped = uniform_clamped(0.26);
+        assert_close("edge", uniform_clamped_moment(0.26, 1.0), clamped.edge_moment, tolerance, reason);
+        assert_close("centre", uniform_clamped_moment(0.26, 0.0), clamped.centre_moment, tolerance, reason);
+        let reason = "the patch is 1e-6 of the radius";
+        let tolerance = Tolerance::Relative(1e-9);
+        assert_close("point", central_patch_clamped(1e-6), central_load_clamped(), tolerance, reason);
+        let shear = ShearDeflection { thickness_mm: 3.0, young_mpa: 110e3, poisson: 0.26 };
+        let reason = "the same shear by two formulas, rounding only";
+        let tolerance = Tolerance::Relative(1e-12);
+        let even = shear.uniform_mm(2.0, 50.0);
+        assert_close("shear", shear.patch_mm(2.0 * PI * 2500.0, 1.0), even, tolerance, reason);
+        // Outside a patch the plate shears like a web that carries W/(2πa) on its rim.
+        let outside = shear.patch_mm(700.0, 0.2) - shear.patch_mm(700.0, 1.0);
+        let web = shear.web_mm(700.0 / (2.0 * PI * 50.0), 0.2, 50.0);
+        assert_close("shear", outside, web, tolerance, reason);
     }
 
     #[test]

@@ -36,6 +36,19 @@ pub fn opposite_loads_diameter_across() -> f64 {
     2.0 * FRAC_1_PI - 0.5
 }
 
+/// Changes of the loaded diameter and of the one square to it under two opposite loads, per W·R³/(E·I),
+/// with stretching and shear of a ring of rectangular section (depth h, width b, h = depth/R):
+/// −(k₁π/4 − 2k₂²/π) and k₁/2 − k₂ + 2k₂²/π, k₁ = 1 − α + β, k₂ = 1 − α, α = h²/12,
+/// β = 1.2·2(1+ν)·h²/12 (Roark table 9.2 case 1, from memory).
+#[must_use]
+pub fn opposite_loads_diameters(depth_to_radius: f64, poisson: f64) -> (f64, f64) {
+    let hoop = depth_to_radius.powi(2) / 12.0;
+    let shear = 2.4 * (1.0 + poisson) * hoop;
+    let (k1, k2) = (1.0 - hoop + shear, 1.0 - hoop);
+    let square = 2.0 * FRAC_1_PI * k2 * k2;
+    (-(k1 * PI / 4.0 - square), k1 / 2.0 - k2 + square)
+}
+
 /// Moments per W·R at the middle of a patch and at 90° from it, under two opposite patches of
 /// uniform radial load that reach over ±α and carry W = 2αR·q each.
 ///
@@ -177,6 +190,22 @@ mod tests {
         let reason = "400 harmonics; the terms fall with the fourth power of the order";
         let closed = opposite_loads_diameter_along();
         assert_close("ΔV", change, closed, Tolerance::Absolute(1e-7), reason);
+    }
+
+    #[test]
+    fn a_very_thin_ring_does_not_stretch() {
+        let (along, across) = opposite_loads_diameters(1e-6, 0.26);
+        let reason = "stretch and shear fall with the square of the depth";
+        let tolerance = Tolerance::Absolute(1e-11);
+        assert_close("ΔV", along, opposite_loads_diameter_along(), tolerance, reason);
+        assert_close("ΔH", across, opposite_loads_diameter_across(), tolerance, reason);
+        let thick = opposite_loads_diameters(0.3, 0.26).0;
+        let hoop = 0.3f64.powi(2) / 12.0;
+        let (stretch, shear) = (PI / 4.0, 2.4 * 1.26 * PI / 4.0);
+        // Energies of shear and stretch under the thin ring's own forces, and the moment of the stretch.
+        let first = opposite_loads_diameter_along() - hoop * (shear - stretch + 4.0 * FRAC_1_PI);
+        let reason = "first order in h²/12, the rest is its square";
+        assert_close("ΔV", thick, first, Tolerance::Absolute(hoop * hoop), reason);
     }
 
     #[test]

@@ -131,10 +131,10 @@ fn smith_dolan() -> Result<Record, CaseFault> {
         let row = Row::new(what, "", DOLAN, value, computed);
         rows.push(row.within(Tolerance::Relative(1e-12), reason));
     }
-    Ok(Record::of_rows(rows).fact(
-        "The example prints 3.33, the quotient of two figures that are rounded themselves; from its loads without \
-         rounding the factor is 3.325.",
-    ))
+    Ok(Record::of_rows(rows).fact(format!(
+        "The example divides two figures that are rounded themselves; from its loads without rounding the factor is \
+         {unrounded:.3}."
+    )))
 }
 
 fn equivalent() -> Result<Record, CaseFault> {

@@ -43,7 +43,7 @@ pub(super) static CASES: &[Case] = &[
         name: "traction-limits",
         title: "Ratio of tensions that a wrap can hold",
         chapter: Chapter::Ropes,
-        about: "e^(fα) of seats with a groove angle γ of 30° and of hardened V grooves.",
+        about: "e^(fα) of seats and of hardened V grooves.",
         features: &[Feature::TractionLimit, Feature::SeatFriction, Feature::VFriction],
         run: limits,
     },
@@ -52,7 +52,7 @@ pub(super) static CASES: &[Case] = &[
         title: "Ratio of tensions over two wraps",
         chapter: Chapter::Ropes,
         about: "Only the friction law, which acts over the sum of both wraps; loads of a double wrap are not \
-                covered. Plain seats, γ 30°, loading.",
+                covered. Plain seats, while loading.",
         features: &[Feature::TractionLimit, Feature::SeatFriction],
         run: double_wrap,
     },
@@ -161,7 +161,7 @@ fn limits() -> Result<Record, CaseFault> {
         (0.0, 180.0, [1.4759, 1.4246, 1.3654, 2.1784]),
     ] {
         for ((name, case), value) in cases.into_iter().zip(values) {
-            let what = format!("e^(fα), seat, β {beta}°, wrap {wrap}°, {name}");
+            let what = format!("e^(fα), seat, γ 30°, β {beta}°, wrap {wrap}°, {name}");
             rows.push(Row::new(what, "", EN_81_50, value, limit(seat(30.0, beta), case, wrap)?).printed(4));
         }
     }
@@ -181,7 +181,7 @@ fn limits() -> Result<Record, CaseFault> {
 fn double_wrap() -> Result<Record, CaseFault> {
     let mut rows = Vec::new();
     for (wrap, value) in [(300.0, 1.9133), (320.0, 1.9979), (340.0, 2.0862)] {
-        let what = format!("e^(fα), both wraps together {wrap}°");
+        let what = format!("e^(fα), plain seat, γ 30°, both wraps together {wrap}°");
         let computed = limit(seat(30.0, 0.0), TractionCase::Loading, wrap)?;
         rows.push(Row::new(what, "", EN_81_50, value, computed).printed(4));
     }

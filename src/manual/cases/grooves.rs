@@ -47,8 +47,7 @@ pub(super) static CASES: &[Case] = &[
         name: "pressure-of-a-lift",
         title: "Pressure of a lift's ropes in five grooves",
         chapter: Chapter::Grooves,
-        about: "Surveys of a lift with five ropes of 13 mm on a pitch diameter of 560 mm and 1800 kg of car and load, \
-                from their text to pressure, yardstick and diameters.",
+        about: "Surveys of one lift with five kinds of grooves, from their text to pressure, yardstick and diameters.",
         features: &[
             Feature::SeatPressure,
             Feature::VPressure,
@@ -79,7 +78,7 @@ pub(super) static CASES: &[Case] = &[
         name: "diameter-rules",
         title: "Ratio of diameters and other plain rules",
         chapter: Chapter::Grooves,
-        about: "The cut that forty rope diameters leave, limits on groove angles, and the depth of a clean-up cut \
+        about: "The cut that the least ratio of diameters leaves, limits on groove angles, and the depth of a clean-up cut \
                 read from a survey. The largest undercut is also printed in radians, which tells which degree is meant.",
         features: &[Feature::DiameterRatio],
         run: rules,
@@ -135,6 +134,7 @@ fn built(sheet: &Sheet) -> Result<(crate::survey::Survey, Section), CaseFault> {
 
 fn of_a_lift() -> Result<Record, CaseFault> {
     let mut rows = Vec::new();
+    let mut lift = String::new();
     for (name, groove, value) in [
         ("round seat", seat(30.0, 0.0, 6.9), 1.235),
         ("undercut, β 90°", seat(30.0, 90.0, 6.9), 4.808),
@@ -156,11 +156,18 @@ fn of_a_lift() -> Result<Record, CaseFault> {
             let (ratio, left) = (found.least_diameter_ratio, found.cut_left_by_diameter_mm);
             rows.push(Row::new("pitch over rope diameter", "", CODE_RATIO, 43.077, ratio).printed(3));
             rows.push(Row::new("radial cut left by 40 diameters", "mm", CODE_RATIO, 20.0, left).printed(1));
+            lift = format!(
+                "{} ropes of {} mm run on a pitch diameter of {:.0} mm and carry {:.1} N each.",
+                survey.roping.ropes,
+                survey.roping.rope_diameter_mm,
+                2.0 * section.grooves[0].pitch_radius_mm,
+                cases[0].heavy_n[0]
+            );
             let nominal = cases[0].heavy_n[0] / (13.0 * 560.0);
             rows.push(Row::new("T/(d·D) of one rope", "MPa", NOTE, 0.4851, nominal).printed(4));
         }
     }
-    Ok(Record::of_rows(rows))
+    Ok(Record::of_rows(rows).fact(lift))
 }
 
 fn yardstick() -> Result<Record, CaseFault> {

@@ -31,7 +31,7 @@ pub(super) static CASES: &[Case] = &[
         name: "iron-classes",
         title: "Strength and code allowable of gray iron by class",
         chapter: Chapter::Strength,
-        about: "Least tensile strength of the test bar, and what a code's factor of ten leaves of it under the \
+        about: "Least tensile strength of the test bar, and what the code's factor leaves of it under the \
                 static resultant of the largest rope tensions. The last value comes through a survey's text.",
         features: &[Feature::IronClass, Feature::CodeFactor],
         run: classes,
@@ -49,8 +49,8 @@ pub(super) static CASES: &[Case] = &[
         name: "iron-by-minimum",
         title: "What goes with a least tensile strength",
         chapter: Chapter::Strength,
-        about: "The typical ratios of a class applied to its minimum, and the values of the European grades. Some \
-                property pages print the toughness in a wrong unit, thirty-two times too high.",
+        about: "The typical ratios of a class applied to its minimum, and the values of the European grades. The \
+                toughness stands in both of its usual units, which are easily taken for each other.",
         features: &[Feature::IronClass, Feature::CriticalDistance],
         run: by_minimum,
     },
@@ -67,7 +67,7 @@ pub(super) static CASES: &[Case] = &[
         name: "iron-by-hardness",
         title: "Strengths that one Brinell hardness leaves open",
         chapter: Chapter::Strength,
-        about: "The band for a relative hardness of 0.8 to 1.2. Only its lower end can support an acceptance.",
+        about: "The band for the usual range of relative hardness. Only its lower end can support an acceptance.",
         features: &[Feature::Hardness],
         run: by_hardness,
     },
@@ -175,7 +175,9 @@ fn by_minimum() -> Result<Record, CaseFault> {
     let (low, _) = toughness_n_mm15(minimum(20)?);
     let what = "fracture toughness taken for class 20: that of the lowest grade";
     rows.push(Row::new(what, "N/mm^1.5", ANNEX_A, 320.0, low).within(Tolerance::Relative(1e-12), ENTRY));
-    Ok(Record::of_rows(rows))
+    Ok(Record::of_rows(rows).fact(format!(
+        "Some property pages print N/mm^1.5 as MPa√m, which is {N_MM15_PER_MPA_M05:.1} times as much."
+    )))
 }
 
 fn by_section() -> Result<Record, CaseFault> {

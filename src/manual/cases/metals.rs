@@ -2,7 +2,7 @@
 
 use crate::manual::{Case, CaseFault, Chapter, Feature, Record, Row, Source};
 use crate::material::ductile::ASTM_A536;
-use crate::material::{Facts, MetalKind, code_factor, from_facts};
+use crate::material::{CODE_ELONGATION, Facts, MetalKind, code_factor, from_facts};
 use crate::reference::compare::Tolerance;
 use crate::units::{Kind, parse};
 
@@ -18,7 +18,7 @@ pub(super) static CASES: &[Case] = &[
         name: "code-factor",
         title: "The code's factor by metal and elongation",
         chapter: Chapter::Strength,
-        about: "The lower factor asks for a stated elongation of 14 % or more; gray and unknown iron never get it.",
+        about: "The lower factor asks for a stated elongation at the code's limit or above; gray and unknown iron never get it.",
         features: &[Feature::CodeFactor],
         run: factors,
     },
@@ -54,7 +54,8 @@ fn factors() -> Result<Record, CaseFault> {
         let what = format!("factor on ultimate strength, {name}, elongation {elongated}");
         rows.push(Row::new(what, "", CODE, value, code_factor(kind, elongation)).printed(0));
     }
-    Ok(Record::of_rows(rows))
+    let limit = 100.0 * CODE_ELONGATION;
+    Ok(Record::of_rows(rows).fact(format!("The code's limit is {limit:.0} % in 2 in.")))
 }
 
 /// Strength in MPa of a text such as "60 ksi".

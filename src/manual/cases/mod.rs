@@ -5,19 +5,26 @@ use super::Case;
 mod corner;
 mod cracks;
 mod criteria;
+mod discs;
 mod even_loads;
 mod friction;
 mod grooves;
+mod half_plane;
 mod irons;
 mod manufactured;
 mod measurements;
 mod metals;
+mod notches;
+mod plates;
+mod rings;
 mod rope_life;
 mod ropes;
 mod seats;
 mod series;
+mod shafts;
 pub(crate) mod shapes;
 mod sheet;
+mod shells;
 mod tunnel;
 mod units;
 mod wraps;
@@ -25,8 +32,15 @@ mod wraps;
 /// All cases by chapter, in the order of the manual.
 pub static ALL: &[&[Case]] = &[
     even_loads::CASES,
+    half_plane::CASES,
+    shells::CASES,
+    plates::CASES,
     tunnel::CASES,
+    notches::CASES,
     corner::CASES,
+    shafts::CASES,
+    discs::CASES,
+    rings::CASES,
     manufactured::CASES,
     series::CASES,
     friction::CASES,

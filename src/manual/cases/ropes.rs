@@ -9,7 +9,7 @@ use crate::reference::compare::Tolerance;
 use crate::reference::rope::creeping_tension_n;
 use crate::section::{Kind, Place, Section, State};
 use crate::study::facts;
-use crate::survey::{Creep, Survey};
+use crate::survey::{Creep, GrooveShape, Survey};
 use std::f64::consts::TAU;
 
 const STATICS: Source = Source::exact(
@@ -64,7 +64,7 @@ pub(super) static CASES: &[Case] = &[
         title: "Tension and active arc around the wrap",
         chapter: Chapter::Ropes,
         about: "Where the rope creeps its tension falls exponentially, where it rests it is constant. The lengths of \
-                active arcs are for an undercut seat, γ 30°, β 95°, loading.",
+                active arcs are for the friction of an undercut seat while loading.",
         features: &[Feature::WholeWrapCreep, Feature::ActiveArc],
         run: around,
     },
@@ -73,7 +73,7 @@ pub(super) static CASES: &[Case] = &[
         title: "Traction checks of one lift and the sense of each",
         chapter: Chapter::Ropes,
         about: "From the text of a survey to the ratio of tensions, its limit, and whether the limit must not be \
-                exceeded (the ropes must hold) or must be exceeded (the ropes must slip). Undercut seats, γ 30°, β 90°.",
+                exceeded (the ropes must hold) or must be exceeded (the ropes must slip). The seats are undercut.",
         features: &[
             Feature::TractionLimit,
             Feature::SeatFriction,
@@ -163,7 +163,7 @@ fn hanging() -> Result<Record, CaseFault> {
         ("braking, heavy: 1800·10.31/8 + 15·10.81", HANGING, 2481.9, braking.heavy_n[0]),
         ("braking, light: (1400 + 60)·9.31/8", HANGING, 1699.075, braking.light_n[0]),
         ("empty car above, heavy: 1400·9.81/8 + 15·9.81", HANGING, 1863.9, empty.heavy_n[0]),
-        ("empty car above, light: (1000 + 60 + 15)·9.81/8", HANGING, 1318.218_75, empty.light_n[0]),
+        ("empty car above, light: (1000 + 60 + 15)·9.81/8", HANGING, 1318.21875, empty.light_n[0]),
         ("spread 10 %, hottest of four ropes: 1.075·2354.4", SPREAD, 2530.98, hot.heavy_n[2]),
         ("spread 10 %, the other three: 0.975·2354.4", SPREAD, 2295.54, hot.heavy_n[0]),
         ("spread 10 %, sum of the four ropes", SPREAD, 4.0 * mean, total(&hot.heavy_n)),
@@ -208,10 +208,20 @@ fn around() -> Result<Record, CaseFault> {
     let closed = "the same law in closed form, rounding only";
     let mut rows = Vec::new();
     let grip = Grip::Seat { groove_rad: 30f64.to_radians(), undercut_rad: 95f64.to_radians() };
-    let friction = friction_factor(grip, TractionCase::Loading).map_err(CaseFault::of)?;
+    let seat_friction = friction_factor(grip, TractionCase::Loading).map_err(CaseFault::of)?;
     for (ratio, degrees) in [(1.2, 52.97), (1.4, 97.75), (1.5, 117.79), (1.6, 136.54)] {
-        let light = RopeWrap::new(5000.0 * ratio, 5000.0, 0.5 * TAU, Creep::ActiveArcLight { friction });
-        let heavy = RopeWrap::new(5000.0 * ratio, 5000.0, 0.5 * TAU, Creep::ActiveArcHeavy { friction });
+        let light = RopeWrap::new(
+            5000.0 * ratio,
+            5000.0,
+            0.5 * TAU,
+            Creep::ActiveArcLight { friction: seat_friction },
+        );
+        let heavy = RopeWrap::new(
+            5000.0 * ratio,
+            5000.0,
+            0.5 * TAU,
+            Creep::ActiveArcHeavy { friction: seat_friction },
+        );
         for (side, arc) in [("light", light.stretches[1]), ("heavy", heavy.stretches[0])] {
             let what = format!("T1/T2 {ratio}, wrap 180°: active arc at the {side} side");
             rows.push(Row::new(what, "°", EULER, degrees, (arc.to - arc.from).to_degrees()).printed(2));
@@ -239,7 +249,11 @@ fn around() -> Result<Record, CaseFault> {
         let what = format!("8000/5500 N, {name}: drag summed over the wrap, T2 − T1");
         rows.push(Row::new(what, "N", STATICS, -2500.0, moment).within(exact, closed));
     }
-    let mean = RopeWrap::new(8000.0, 5500.0, wrap_rad, Creep::WholeWrap).bearing(0.0).fourier(0).cosine;
+    let whole_wrap = RopeWrap::new(8000.0, 5500.0, wrap_rad, Creep::WholeWrap);
+    let middle = tension_at(&whole_wrap.stretches, 0.0);
+    let what = "8000/5500 N, whole wrap: tension in the middle, √(T1·T2)";
+    rows.push(Row::new(what, "N", EULER, 6633.0, middle).printed(0));
+    let mean = whole_wrap.bearing(0.0).fourier(0).cosine;
     let what = "8000/5500 N, whole wrap: radial force summed over the wrap, (T1 − T2)/f";
     let summed = TAU * mean;
     rows.push(Row::new(what, "N", EULER, 2500.0 / whole, summed).within(exact, closed));
@@ -247,8 +261,12 @@ fn around() -> Result<Record, CaseFault> {
     let holds = f64::from(u8::from(weak.friction_holds));
     let what = "1600/1000 N at f 0.05: whether friction holds the ratio (1) or not (0)";
     rows.push(Row::new(what, "", EULER, 0.0, holds).within(Tolerance::Absolute(0.0), "yes or no"));
-    let facts = "Tensions between are for a wrap of 165°; friction of the active arcs there is 0.25.";
-    Ok(Record::of_rows(rows).fact(facts))
+    Ok(Record::of_rows(rows)
+        .fact(format!("The lengths of active arcs are for γ 30°, β 95°, f = {seat_friction:.5}."))
+        .fact(format!(
+            "Tensions along the wrap are for {:.0}°, and for f = {friction} on active arcs.",
+            wrap_rad.to_degrees()
+        )))
 }
 
 fn traction() -> Result<Record, CaseFault> {
@@ -286,5 +304,13 @@ fn traction() -> Result<Record, CaseFault> {
             Row::new(what, "", BRAKE, holds, sense).within(Tolerance::Absolute(0.0), "one or the other"),
         );
     }
-    Ok(Record::of_rows(rows))
+    let GrooveShape::Undercut { opening_angle_rad, slot_angle_rad, .. } = &survey.grooves.now[0] else {
+        return Err(CaseFault::of("the undercut seats were not read"));
+    };
+    Ok(Record::of_rows(rows).fact(format!(
+        "The seats have γ {:.0}° and β {:.0}°, the wrap is {:.0}°.",
+        opening_angle_rad.to_degrees(),
+        slot_angle_rad.to_degrees(),
+        survey.roping.wrap_rad.to_degrees()
+    )))
 }

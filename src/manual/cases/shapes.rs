@@ -1,6 +1,6 @@
 //! Bodies and loads that several cases share.
 
-use crate::elastic::{Around, Case, Field, Hold, Iron, Model, Pattern, Support, Term};
+use crate::elastic::{Around, Case, Field, Hold, Iron, Model, Pattern, Solution, Stress, Support, Term};
 use crate::geometry::{Edge, Outline, Point};
 use crate::mesh::Sizing;
 
@@ -76,4 +76,68 @@ pub(crate) fn pressure(tag: &str, mpa: f64) -> Pattern {
 /// Traction on one edge: radial, circumferential, axial.
 pub(crate) fn traction(tag: &str, value: [Field; 3]) -> Pattern {
     Pattern::Traction { tags: vec![tag.to_owned()], value }
+}
+
+/// Adds an empty load case; loads given by [`load_in`] go into it.
+pub(crate) fn further_case(model: &mut Model, name: &str) -> usize {
+    model.cases.push(Case { name: name.to_owned(), terms: Vec::new() });
+    model.cases.len() - 1
+}
+
+/// Adds a pattern that has no course yet.
+pub(crate) fn pattern(model: &mut Model, pattern: Pattern) -> usize {
+    model.patterns.push(pattern);
+    model.patterns.len() - 1
+}
+
+/// Puts a pattern, with its course around, into a load case.
+pub(crate) fn load_in(model: &mut Model, case: usize, pattern: usize, around: Around) {
+    model.cases[case].terms.push(Term { pattern, around });
+}
+
+/// Traction along the axis alone, growing with r: `at` + `by_r`·r (MPa).
+pub(crate) fn axial(tag: &str, at: f64, by_r: f64) -> Pattern {
+    traction(tag, [Field::default(), Field::default(), Field { at, by_r, by_z: 0.0 }])
+}
+
+/// Displacement and stress of any load case; not numbers outside the body.
+pub(crate) fn field(solution: &Solution, case: usize, at: (f64, f64), theta: f64) -> ([f64; 3], Stress) {
+    solution.at(case, Point::new(at.0, at.1), theta).unwrap_or(([f64::NAN; 3], [f64::NAN; 6]))
+}
+
+/// Force and moment that one stress component carries through a wall, per unit of its breadth.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Wall {
+    /// ∫σ ds (N/mm).
+    pub force: f64,
+    /// ∫σ (s − h/2) ds (N): positive when the far side is in tension.
+    pub moment: f64,
+}
+
+/// Integrates a stress component along the straight way from one surface to the other (Simpson).
+pub(crate) fn through_wall(
+    solution: &Solution,
+    case: usize,
+    way: [(f64, f64); 2],
+    theta: f64,
+    component: usize,
+) -> Wall {
+    const STEPS: usize = 48;
+    let [from, to] = way.map(|(r, z)| Point::new(r, z));
+    let depth = from.distance(to);
+    let mut wall = Wall { force: 0.0, moment: 0.0 };
+    for step in 0..=STEPS {
+        let share = step as f64 / STEPS as f64;
+        let weight = match step {
+            0 | STEPS => 1.0,
+            odd if odd % 2 == 1 => 4.0,
+            _ => 2.0,
+        } * depth
+            / (3 * STEPS) as f64;
+        let at = from.lerp(to, share);
+        let stress = field(solution, case, (at.r, at.z), theta).1[component];
+        wall.force += weight * stress;
+        wall.moment += weight * stress * (share - 0.5) * depth;
+    }
+    wall
 }

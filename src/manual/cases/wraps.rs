@@ -81,6 +81,24 @@ fn shaft_load() -> Result<Record, CaseFault> {
         let name = format!("wrap {degrees}°");
         let what = format!("{name}: support force, moment stated at the surface");
         rows.push(Row::new(what, "N", TRIANGLE, triangle, at_surface.force()).within(bound, kept));
+        let (sin, cos) = (0.5 * alpha).sin_cos();
+        let within = Tolerance::Absolute(1e-6 * triangle);
+        let across = Row::new(
+            format!("{name}: support force in the middle of the wrap's direction"),
+            "N",
+            TRIANGLE,
+            (heavy + light) * sin,
+            at_surface.force_n[0],
+        );
+        rows.push(across.within(within, kept));
+        let along = Row::new(
+            format!("{name}: support force square to it, towards the light side"),
+            "N",
+            TRIANGLE,
+            (heavy - light) * cos,
+            at_surface.force_n[1],
+        );
+        rows.push(along.within(within, kept));
         let what = format!("{name}: support moment, stated at the surface");
         let moment = (heavy - light) * surface;
         rows.push(Row::new(what, "N·mm", MOMENT, moment, at_surface.moment_nmm[2]).within(bound, kept));
@@ -90,7 +108,6 @@ fn shaft_load() -> Result<Record, CaseFault> {
         let row = Row::new(what, "N", TRIANGLE, triangle, at_middle.force());
         rows.push(row.within(Tolerance::Absolute(excess * (heavy - light)), reason));
         // Both ropes pull along their tangents; the drag adds its own excess.
-        let (sin, cos) = (0.5 * alpha).sin_cos();
         let drag = drag_resultant_n(heavy, light, alpha);
         let pulls = [-(heavy + light) * sin, (light - heavy) * cos];
         let exact = (pulls[0] + excess * drag[0]).hypot(pulls[1] + excess * drag[1]);

@@ -4,7 +4,7 @@ use super::content::{Block, Figure, Table};
 use super::numbers::{NONE, size_of, small};
 use super::plot::{convergence, descents, order};
 use super::sketch::sketch;
-use super::values::{HEADS, values};
+use super::values::{HEADS, unmet, values};
 use crate::manual::{Entry, Record, setting};
 
 pub(super) fn chapters(numbered: &[(String, &Entry)], body: &mut Vec<Block>) {
@@ -38,6 +38,11 @@ fn case(number: &str, entry: &Entry, body: &mut Vec<Block>) {
                 body.push(Block::List(record.facts.clone()));
             }
             compared(record, body);
+            let unmet = unmet(record);
+            if !unmet.is_empty() {
+                body.push(Block::text("References not met, shown and not counted:"));
+                body.push(Block::List(unmet));
+            }
             converged(case.name, record, body);
         }
     }

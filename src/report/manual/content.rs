@@ -1,6 +1,6 @@
 //! The page as blocks: front matter, contents, chapters, coverage, limits, deliberate faults.
 
-use super::values::tally;
+use super::values::{tally, unmet};
 use super::{Closing, chapters, coverage};
 use crate::manual::Entry;
 
@@ -112,6 +112,15 @@ fn front(entries: &[Entry]) -> Vec<Block> {
     if !tally.misses.is_empty() {
         blocks.push(Block::text("Misses:"));
         blocks.push(Block::List(tally.misses));
+    }
+    let open: Vec<String> = entries
+        .iter()
+        .filter_map(|entry| Some((entry.case.name, entry.record.as_ref().ok()?)))
+        .flat_map(|(name, record)| unmet(record).into_iter().map(move |text| format!("{name}: {text}")))
+        .collect();
+    if !open.is_empty() {
+        blocks.push(Block::text("References that the program does not meet, shown and not counted:"));
+        blocks.push(Block::List(open));
     }
     blocks.push(Block::heading(2, "How to read it", "how-to-read"));
     blocks.push(Block::List(

@@ -55,6 +55,7 @@ fn case(entry: &Entry) -> Value {
         "facts": record.facts,
         "levels": levels,
         "rows": record.rows.iter().map(row).collect::<Vec<_>>(),
+        "not_met": record.unmet.iter().map(|unmet| json!({ "row": row(&unmet.row), "why": unmet.why })).collect::<Vec<_>>(),
     })
 }
 

@@ -1,6 +1,6 @@
 //! The manual's tables for a terminal.
 
-use super::values::{HEADS, Values, tally, values, verdict};
+use super::values::{HEADS, Values, tally, unmet, values, verdict};
 use crate::manual::Entry;
 use comfy_table::{CellAlignment, ContentArrangement, LineStyle, Table, TableStyle};
 use std::fmt::Write as _;
@@ -18,6 +18,7 @@ pub fn manual_page(entries: &[Entry], width: usize) -> String {
                 let _ = writeln!(out, "{}", table(&values, width));
                 list("Allowed", &values.reasons, width, &mut out);
                 list("Source", &values.sources, width, &mut out);
+                list("Not met, and not counted", &unmet(record), width, &mut out);
             }
         }
         out.push('\n');

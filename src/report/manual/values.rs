@@ -1,7 +1,7 @@
 //! The compared values of one case as cells, shared by the terminal, Markdown and HTML.
 
-use super::numbers::{NONE, computed, percent, plain, reference, size_of, small};
-use crate::manual::{Entry, Record, Row, Side};
+use super::numbers::{NONE, computed, percent, plain, reference, size_of, small, value};
+use crate::manual::{Entry, Record, Row, Side, Unmet};
 
 /// Heads of the columns with whether the column holds numbers.
 pub(super) const HEADS: [(&str, bool); 10] = [
@@ -129,6 +129,26 @@ fn shorter(text: &str) -> String {
     let number =
         if number.contains('.') { number.trim_end_matches('0').trim_end_matches('.') } else { number };
     format!("{number}{power}")
+}
+
+/// One sentence for every reference of the record that is not met.
+pub(super) fn unmet(record: &Record) -> Vec<String> {
+    let sentence = |unmet: &Unmet| {
+        let row = &unmet.row;
+        let size = row.reference.abs();
+        let unit = if row.unit.is_empty() { String::new() } else { format!(" {}", row.unit) };
+        format!(
+            "{}: computed {}{unit}, reference {} (accuracy {}), {:+.1} %; {}. {}",
+            row.quantity,
+            value(row.computed, size),
+            reference(row.reference, size),
+            allowed(row),
+            100.0 * row.error() / row.reference,
+            source(row),
+            unmet.why
+        )
+    };
+    record.unmet.iter().map(sentence).collect()
 }
 
 /// How many cases and values hold, and all the misses, each with its case.
