@@ -12,7 +12,7 @@ const DIGITS: i32 = 6;
 pub(super) const NONE: &str = "–";
 
 /// The size against which an error of `row` is small: its reference, or for references that are zero the
-/// largest reference of the same unit in the case, or what is allowed.
+/// largest reference of the same unit in the case, or what is allowed; 1 for plain numbers.
 pub(super) fn size_of(row: &Row, rows: &[Row]) -> f64 {
     let largest = rows
         .iter()
@@ -23,6 +23,9 @@ pub(super) fn size_of(row: &Row, rows: &[Row]) -> f64 {
     let own = row.reference.abs();
     if own > NOISE * largest {
         own
+    } else if row.unit.is_empty() {
+        // Plain numbers are of no one kind.
+        1.0
     } else if largest > 0.0 {
         largest
     } else {
@@ -53,6 +56,11 @@ pub(super) fn value(value: f64, size: f64) -> String {
         return "0".to_owned();
     }
     format!("{:.decimals$e}", kept * last)
+}
+
+/// The computed value of a row; beside a reference of zero it is an error and is printed as one.
+pub(super) fn computed(row: &Row, size: f64) -> String {
+    if row.reference.abs() > NOISE * size { value(row.computed, size) } else { small(row.computed, size) }
 }
 
 /// A reference without the zeros that nobody wrote.

@@ -1,8 +1,7 @@
 //! The compared values of one case as cells, shared by the terminal, Markdown and HTML.
 
-use super::numbers::{NONE, percent, plain, reference, size_of, small, value};
+use super::numbers::{NONE, computed, percent, plain, reference, size_of, small, value};
 use crate::manual::{Entry, Record, Row, Side, Unmet};
-use crate::reference::compare::Tolerance;
 
 /// Heads of the columns with whether the column holds numbers.
 pub(super) const HEADS: [(&str, bool); 10] = [
@@ -84,7 +83,7 @@ pub(super) fn values(record: &Record) -> Values {
             row.quantity.clone(),
             row.unit.to_owned(),
             format!("{}{doubt}{mark_source}", reference(row.reference, size)),
-            value(row.computed, size),
+            computed(row, size),
             small(row.error(), size),
             percent(row, size),
             row.estimate.map_or_else(|| NONE.to_owned(), |estimate| small(estimate, size)),
@@ -113,14 +112,12 @@ fn allowed(row: &Row) -> String {
     if !most.is_finite() {
         return "none stated".to_owned();
     }
-    let text = match row.tolerance {
-        // The excess that admits exact ties is not worth a digit.
-        Tolerance::Absolute(_) | Tolerance::Relative(_) => plain(most, 2),
-    };
+    // The excess that admits exact ties is not worth a digit.
+    let text = shorter(&plain(most, 2));
     match row.side {
-        Side::Both => format!("± {}", shorter(&text)),
-        Side::NotBelow => format!("− {} or above", shorter(&text)),
-        Side::NotAbove => format!("+ {} or below", shorter(&text)),
+        Side::Both => format!("± {text}"),
+        Side::NotBelow => format!("− {text} or above"),
+        Side::NotAbove => format!("+ {text} or below"),
     }
 }
 
@@ -189,7 +186,7 @@ pub(super) fn tally(entries: &[Entry]) -> Tally {
                     tally.misses.push(format!(
                         "{name}: {}: computed {}, reference {} {}, error {}, allowed {}",
                         row.quantity,
-                        value(row.computed, size),
+                        computed(row, size),
                         reference(row.reference, size),
                         row.unit,
                         small(row.error(), size),

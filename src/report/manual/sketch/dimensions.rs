@@ -8,7 +8,7 @@ use crate::report::manual::numbers::reference;
 
 const ROW: f64 = 17.0;
 const COLUMN: f64 = 26.0;
-/// From the body to the first row, which leaves room for the names of edges and for loads below.
+/// Least distance from the body to the first row.
 const CLEAR: f64 = 58.0;
 const MOST: usize = 6;
 
@@ -16,6 +16,8 @@ pub(super) struct Lines {
     /// Radii and heights above the lowest point that get a line, growing (mm).
     radii: Vec<f64>,
     heights: Vec<f64>,
+    /// From the body to the first row: below the names and the loads there (px).
+    clear: f64,
 }
 
 /// At most `MOST` of the values, each once, always with the largest and where wanted the smallest.
@@ -43,11 +45,16 @@ impl Lines {
         if heights.len() > 4 {
             heights.drain(..heights.len() - 1);
         }
-        Self { radii: picked(radii, frame.high.r), heights }
+        Self { radii: picked(radii, frame.high.r), heights, clear: CLEAR }
+    }
+
+    /// Moves the rows below everything that ends at `lowest` on the sheet.
+    pub fn keep_below(&mut self, lowest: f64, frame: &Frame) {
+        self.clear = self.clear.max(lowest + 12.0 - frame.corner.1);
     }
 
     pub fn bottom(&self, frame: &Frame) -> f64 {
-        frame.corner.1 + CLEAR + ROW * self.radii.len() as f64
+        frame.corner.1 + self.clear + ROW * self.radii.len() as f64
     }
 
     pub fn columns_width(&self) -> f64 {
@@ -58,7 +65,7 @@ impl Lines {
     pub fn draw(&self, sheet: &mut Sheet, frame: &Frame, columns: f64) {
         let (line, thin) = (Pen::new(GREY, 0.8), Pen::new("#c8c8c8", 0.6));
         for (index, r) in self.radii.iter().enumerate() {
-            let y = frame.corner.1 + CLEAR + ROW * index as f64;
+            let y = frame.corner.1 + self.clear + ROW * index as f64;
             let x = frame.x(*r);
             sheet.line((x, frame.corner.1 + 2.0), (x, y + 4.0), thin);
             let axis = frame.axis();

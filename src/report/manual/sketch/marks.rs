@@ -27,6 +27,10 @@ pub(super) fn names(
     for (index, tag) in outline.tags.iter().enumerate().filter(|(index, _)| shown(*index)) {
         let of_tag = outline.edges().filter(|edge| edge.tag == index);
         let Some(edge) = of_tag.max_by_key(|edge| hundredths(frame, edge)) else { continue };
+        // The axis has its own name.
+        if edge.start.r.abs() < 1e-9 && edge.end.r.abs() < 1e-9 {
+            continue;
+        }
         let loaded = model.patterns.iter().any(|pattern| pattern.tags().contains(tag));
         let held = model.supports.iter().any(|support| support.tag == *tag);
         let text = label(model, tag);
@@ -228,9 +232,16 @@ fn arrows(sheet: &mut Sheet, frame: &Frame, edge: &Edge, push: &dyn Fn(Point) ->
             continue;
         }
         let inwards = force.0 * out.0 + force.1 * out.1;
-        // Arrows keep out of the body: they end at the edge when they push, and begin there when they pull.
-        let gap = moved(foot, out, if inwards.abs() < 0.2 * share { 5.0 } else { 1.5 });
         let reach = (force.0 * ARROW, force.1 * ARROW);
+        // What acts along the edge stands beside it, short enough that one arrow ends before the next.
+        if inwards.abs() < 0.2 * share {
+            let middle = moved(foot, out, 6.0);
+            let half = (0.26 * reach.0, 0.26 * reach.1);
+            sheet.arrow((middle.0 - half.0, middle.1 - half.1), (middle.0 + half.0, middle.1 + half.1), pen);
+            continue;
+        }
+        // Arrows keep out of the body: they end at the edge when they push, and begin there when they pull.
+        let gap = moved(foot, out, 1.5);
         if inwards <= 1e-9 {
             let tail = (gap.0 - reach.0, gap.1 - reach.1);
             sheet.arrow(tail, gap, pen);

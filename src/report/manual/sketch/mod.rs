@@ -135,11 +135,12 @@ pub(super) fn sketch(model: &Model) -> Option<Sketch> {
     if !(wide > 0.0 && tall > 0.0 && wide.is_finite() && tall.is_finite()) {
         return None;
     }
-    let lines = dimensions::Lines::of(model, &frame);
+    let mut lines = dimensions::Lines::of(model, &frame);
     let mut taken = Taken::default();
     let detail = detail::Detail::of(model, &frame);
     let shown = |tag: usize| detail.as_ref().is_none_or(|detail| !detail.tags.contains(&tag));
     let names = marks::names(model, &frame, &mut taken, &shown);
+    lines.keep_below(taken.boxes.iter().map(|b| b[3]).fold(0.0, f64::max), &frame);
     let columns = taken.right(frame.corner.1 + 30.0).max(frame.right() + 14.0) + 14.0;
     let bottom = lines.bottom(&frame) + 14.0;
     let (more, least) =
@@ -156,10 +157,12 @@ pub(super) fn sketch(model: &Model) -> Option<Sketch> {
     }
     let mut caption = caption(model, &frame);
     if let Some(detail) = detail {
-        caption += &format!(
-            " Below: the framed part, {} times as large.",
-            super::numbers::plain(detail.frame.scale.0 / frame.scale.0, 2)
-        );
+        caption += " Below: the framed part";
+        caption += &if frame.scale.0 == frame.scale.1 {
+            format!(", {} times as large.", super::numbers::plain(detail.frame.scale.0 / frame.scale.0, 2))
+        } else {
+            ", larger and to scale.".to_owned()
+        };
         detail.draw(&mut sheet, model, &frame, (10.0, bottom + 14.0));
     }
     Some(Sketch { svg: sheet.finish(&caption), caption })
