@@ -268,7 +268,7 @@ fn rules() -> Result<Record, CaseFault> {
     }
     let mut sheet = Sheet::new(1000.0, 800.0, 4);
     sheet.seat_depth_mm = vec![10.0, 10.4, 9.8, 10.1];
-    sheet.cut = "plan = \"clean up\"\nclean_up = \"1/16 in\"";
+    sheet.cut = "plan = \"clean up\"\nclean_up = \"1/16 in\"".to_owned();
     let depth = cut_depth_mm(&sheet.read()?).unwrap_or(f64::NAN);
     rows.push(entry("clean-up: worst seat depth 10.4 mm plus 1/16 in", "mm", RECUT, 11.9875, depth));
     Ok(Record::of_rows(rows))

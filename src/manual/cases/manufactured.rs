@@ -20,8 +20,8 @@ pub(super) static CASES: &[Case] = &[Case {
     chapter: Chapter::Convergence,
     about: "Both families and all three components of a displacement are chosen as polynomials that no quadratic \
             element can follow exactly. Their stresses, by Hooke's law, need forces through the volume and \
-            tractions on every free edge, arcs among them. The inner vertices of the first mesh are moved at \
-            random, and every finer mesh halves all sides. The error is the root mean square over points inside \
+            tractions on every free edge, arcs among them. The inner vertices of the first mesh are moved off \
+            their places, and every finer mesh halves all sides. The error is the root mean square over points inside \
             the body and several angles, over the largest value there. Harmonics 0, 1 and 7.",
     features: &[
         Feature::BodyForce,

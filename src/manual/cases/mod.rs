@@ -27,6 +27,7 @@ mod sheet;
 mod shells;
 mod tunnel;
 mod units;
+mod walls;
 mod wraps;
 
 /// All cases by chapter, in the order of the manual.
@@ -54,5 +55,6 @@ pub static ALL: &[&[Case]] = &[
     criteria::CASES,
     cracks::CASES,
     measurements::CASES,
+    walls::CASES,
     units::CASES,
 ];

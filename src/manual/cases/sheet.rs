@@ -29,7 +29,7 @@ pub(super) struct Sheet {
     pub walls: String,
     pub seat_depth_mm: Vec<f64>,
     /// Lines of [cut].
-    pub cut: &'static str,
+    pub cut: String,
 }
 
 impl Sheet {
@@ -46,7 +46,7 @@ impl Sheet {
             groove: seat(30.0, 0.0, 6.9),
             walls: String::new(),
             seat_depth_mm: vec![10.0; ropes],
-            cut: "plan = \"none\"",
+            cut: "plan = \"none\"".to_owned(),
         }
     }
 
