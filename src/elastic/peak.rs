@@ -12,8 +12,9 @@ use std::f64::consts::{PI, TAU};
 /// Fewest angles of the first pass over the whole circle, and how many per wave of the last harmonic.
 const LEAST_ANGLES: usize = 180;
 const ANGLES_PER_WAVE: usize = 4;
-/// Nodes whose maximum is refined between the angles of the first pass.
-const REFINED: usize = 48;
+/// Nodes whose maximum is refined between the angles of the first pass: those that come this near to the
+/// highest, because a wave that is met four times can rise by a few per cent between two angles.
+const REFINED_SHARE: f64 = 0.95;
 
 /// A rating of principal stresses, highest first.
 pub type Score<'s> = dyn Fn(&[f64; 3]) -> f64 + Sync + 's;
@@ -77,7 +78,9 @@ impl<'a> PeakSearch<'a> {
             let mut hits: Vec<Hit> = hits.iter().map(|per_score| per_score[index]).collect();
             let severest = |a: &Hit, b: &Hit| b.score.total_cmp(&a.score).then(a.node.cmp(&b.node));
             hits.sort_by(severest);
-            hits.iter_mut().take(REFINED).for_each(|hit| self.refine(hit, angles, score));
+            let least = hits.first().map_or(0.0, |hit| hit.score - (1.0 - REFINED_SHARE) * hit.score.abs());
+            let near = hits.partition_point(|hit| hit.score >= least);
+            hits[..near].par_iter_mut().for_each(|hit| self.refine(hit, angles, score));
             hits.sort_by(severest);
             hits
         })

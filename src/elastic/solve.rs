@@ -145,8 +145,10 @@ type Run = (Vec<Vec<Harmonic>>, Vec<Balance>, Vec<BlockStep>, Cost);
 impl Analysis<'_> {
     fn run(&self, region: &Region, options: &Options) -> Result<Run, ElasticFault> {
         let end = self.end();
-        let mut workspaces: Vec<Desk> =
-            (0..rayon::current_num_threads()).map(|_| Desk::new(self, end.is_some_and(|n| n < 4))).collect();
+        // Inside a parallel loop every thread has an analysis of its own already.
+        let shared = rayon::current_thread_index().is_none();
+        let count = if shared { rayon::current_num_threads() } else { 1 };
+        let mut desks: Vec<Desk> = (0..count).map(|_| Desk::new(self, end.is_some_and(|n| n < 4))).collect();
         let count = self.model.cases.len();
         let mut cases: Vec<Vec<Harmonic>> = vec![Vec::new(); count];
         let mut balance = vec![Balance::default(); count];
@@ -161,7 +163,7 @@ impl Analysis<'_> {
         let mut before: Vec<f64> = Vec::new();
         loop {
             let last = end.unwrap_or(options.most).min(next + options.block - 1);
-            for outcome in self.block(next, last, &mut workspaces)? {
+            for outcome in self.block(next, last, &mut desks)? {
                 cost.harmonics_solved += usize::from(outcome.fields.iter().any(Option::is_some));
                 cost.residual = cost.residual.max(outcome.residual);
                 for (case, field) in outcome.fields.into_iter().enumerate() {

@@ -17,6 +17,7 @@ use crate::section::{Kind, Place, Section, State, cut_depth_mm};
 use crate::strength::fracture::critical_distance_mm;
 use crate::survey::{Cut, Survey};
 use crate::verdict::judge;
+use rayon::prelude::*;
 
 /// What is asked of a check besides its survey.
 #[derive(Debug, Clone, Copy, Default)]
@@ -38,24 +39,20 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
     let built = build_all(survey, state, &around)?;
     let (judged, hottest) = place_hottest_rope(survey, &metal, &rated, &built, progress)?;
 
-    let mut results = Vec::new();
-    let mut analyses: Vec<Option<Analysis>> = Vec::new();
-    for (place, section) in around.places.iter().zip(&built) {
-        progress(&format!("{}: stress", place.name()));
-        let analysis = match section {
-            Ok(section) => Some(analyse(
-                survey,
-                section,
-                &metal,
-                std::slice::from_ref(&judged),
-                Vec::new(),
-                Series::Compare,
-            )?),
-            Err(_) => None,
-        };
-        results.push(place_result(survey, place, section, analysis.as_ref()));
-        analyses.push(analysis);
-    }
+    progress(&format!("stress at {} places around the rim", built.len()));
+    let case = std::slice::from_ref(&judged);
+    let one = |section: &Built| match section {
+        Ok(section) => analyse(survey, section, &metal, case, Vec::new(), Series::Compare).map(Some),
+        Err(_) => Ok(None),
+    };
+    let mut analyses = built.par_iter().map(one).collect::<Result<Vec<Option<Analysis>>, CheckFault>>()?;
+    let results: Vec<PlaceResult> = around
+        .places
+        .iter()
+        .zip(&built)
+        .zip(&analyses)
+        .map(|((place, section), analysis)| place_result(survey, place, section, analysis.as_ref()))
+        .collect();
     progress("governing place: finer meshes");
     let mut best: Option<(usize, Analysis, Analysis)> = None;
     for index in contenders(&around.places, &analyses) {

@@ -2,7 +2,7 @@
 
 use pulp::Simd;
 
-/// Σ over k of a[i][k]·b[j][k] for M rows against N rows, all of the length `depth`.
+/// The products Σ aᵢₖ·bⱼₖ over k for M rows against N rows, all of the length `depth`.
 #[inline(always)]
 pub(super) fn products<S: Simd, const M: usize, const N: usize>(
     simd: S,

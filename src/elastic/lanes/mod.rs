@@ -13,6 +13,7 @@ mod structure;
 pub(super) use structure::Structure;
 
 use pulp::{Arch, Simd, WithSimd};
+use std::sync::Mutex;
 
 /// Harmonics that one factor holds on this machine.
 pub(super) fn lanes() -> usize {
@@ -45,7 +46,7 @@ pub(super) struct NotPositive {
 impl Bundle {
     pub fn new(structure: &Structure) -> Self {
         let lanes = lanes();
-        Self { lanes, values: vec![0.0; lanes * structure.entries()], local: vec![0; structure.size()] }
+        Self { lanes, values: lend(lanes * structure.entries()), local: vec![0; structure.size()] }
     }
 
     pub fn lanes(&self) -> usize {
@@ -75,6 +76,30 @@ impl Bundle {
     /// overwrites them.
     pub fn solve(&mut self, structure: &Structure, right: &mut [f64], count: usize) {
         Arch::new().dispatch(factor::Solve { bundle: self, structure, right, count });
+    }
+}
+
+/// Buffers of earlier bundles: analyses follow each other, and fresh memory of this size costs more than its use.
+static SHELF: Mutex<Vec<Vec<f64>>> = Mutex::new(Vec::new());
+/// Most buffers that are kept.
+const KEPT: usize = 8;
+
+/// A buffer of this length; what it holds is left over, and every panel is cleared before its use.
+fn lend(length: usize) -> Vec<f64> {
+    let kept = SHELF.lock().ok().and_then(|mut shelf| shelf.pop());
+    let mut buffer = kept.unwrap_or_default();
+    buffer.resize(length, 0.0);
+    buffer
+}
+
+impl Drop for Bundle {
+    fn drop(&mut self) {
+        let buffer = std::mem::take(&mut self.values);
+        if let Ok(mut shelf) = SHELF.lock()
+            && shelf.len() < KEPT
+        {
+            shelf.push(buffer);
+        }
     }
 }
 

@@ -260,9 +260,10 @@ fn the_search_over_angles_finds_what_brute_force_finds() {
         brute = brute.max(principal_values(&solution.stress(0, best.node, theta))[0]);
     }
     near("peak over angles", best.score, brute, 1e-5 * brute);
-    for node in (0..solution.mesh.nodes.len()).step_by(7) {
-        for i in 0..90 {
-            let theta = std::f64::consts::TAU * f64::from(i) / 90.0;
+    // No node anywhere rises above it, at any of many more angles than the search starts from.
+    for node in 0..solution.mesh.nodes.len() {
+        for i in 0..1500 {
+            let theta = std::f64::consts::TAU * f64::from(i) / 1500.0;
             assert!(principal_values(&solution.stress(0, node, theta))[0] <= best.score * (1.0 + 1e-9));
         }
     }

@@ -17,18 +17,18 @@ pub(super) struct Sheet {
     pub ropes: usize,
     pub ratio: &'static str,
     pub wrap_deg: f64,
-    /// Further lines of [roping].
+    /// Further lines of the table roping.
     pub roping: &'static str,
-    /// Lines of [load] behind the masses.
+    /// Lines of the table load behind the masses.
     pub load: &'static str,
     pub car_kg: f64,
     pub rated_kg: f64,
-    /// Lines of [grooves.now].
+    /// Lines of the table grooves.now.
     pub groove: String,
-    /// Lines of [walls] with its stations; solid to the shaft where empty.
+    /// Lines of the table walls with its stations; solid to the shaft where empty.
     pub walls: String,
     pub seat_depth_mm: Vec<f64>,
-    /// Lines of [cut].
+    /// Lines of the table cut.
     pub cut: String,
 }
 
