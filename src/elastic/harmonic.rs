@@ -3,7 +3,6 @@
 use super::assembly::Assembled;
 use super::balance::LoadScale;
 use super::element::{SAMPLES, Spot};
-use super::lanes::Bundle;
 use super::loads::{coefficients, thermal_stress};
 use super::recovery::Recovery;
 use super::restraint::Restraint;
@@ -41,15 +40,15 @@ pub(super) struct Analysis<'a> {
 }
 
 /// What one harmonic asks for.
-struct Task {
-    n: usize,
+pub(super) struct Task {
+    pub n: usize,
     /// Per case and family the share of every right-hand side.
     shares: Vec<[Vec<f64>; 2]>,
     /// Per case and family the nodal forces.
     forces: Vec<[Vec<f64>; 2]>,
     /// Per case the sizes of what was added up to its forces.
     parts: Vec<Vec<f64>>,
-    held: Vec<bool>,
+    pub held: Vec<bool>,
 }
 
 /// What one harmonic gives for every case.
@@ -85,103 +84,30 @@ impl Analysis<'_> {
         workspace.solve(n, self.assembled, self.pattern, &task.held, &mut solved)?;
         // One step of iterative refinement: a slender body is stiff in stretch and soft in bending, its
         // forces nearly cancel, and rounding alone would leave too much of the load.
-        let mut rest = self.rest(&stiffness, &task.held, &right, &solved);
+        let mut rest = self.products(&stiffness, &solved);
+        for (rest, force) in rest.iter_mut().zip(&right) {
+            for ((r, f), held) in rest.iter_mut().zip(force).zip(&task.held) {
+                *r = if *held { 0.0 } else { f - *r };
+            }
+        }
         workspace.repeat(self.pattern, &mut rest);
         for (x, correction) in solved.iter_mut().flatten().zip(rest.iter().flatten()) {
             *x += correction;
         }
-        self.outcome(&task, &solved, &stiffness)
+        self.outcome(&task, &solved, &self.products(&stiffness, &solved))
     }
 
-    /// Forces that the solutions leave over, zero at held unknowns.
-    fn rest(
-        &self,
-        stiffness: &[f64],
-        held: &[bool],
-        right: &[Vec<f64>],
-        solved: &[Vec<f64>],
-    ) -> Vec<Vec<f64>> {
-        let one = |(force, u): (&Vec<f64>, &Vec<f64>)| {
-            let mut rest = vec![0.0; u.len()];
-            self.assembled.multiply(stiffness, u, &mut rest);
-            for ((r, f), held) in rest.iter_mut().zip(force).zip(held) {
-                *r = if *held { 0.0 } else { f - *r };
-            }
-            rest
+    /// The stiffness times every column.
+    fn products(&self, stiffness: &[f64], columns: &[Vec<f64>]) -> Vec<Vec<f64>> {
+        let product = |u: &Vec<f64>| {
+            let mut product = vec![0.0; u.len()];
+            self.assembled.multiply(stiffness, u, &mut product);
+            product
         };
-        right.iter().zip(solved).map(one).collect()
+        columns.iter().map(product).collect()
     }
 
-    /// Solves several harmonics above the first at once: beyond it no rigid motion is left, and the same
-    /// unknowns are held in all of them.
-    ///
-    /// # Errors
-    /// As [`Analysis::harmonic`].
-    pub fn bundle(
-        &self,
-        harmonics: &[usize],
-        bundle: &mut Bundle,
-        workspace: &mut Workspace,
-    ) -> Result<Vec<Outcome>, ElasticFault> {
-        let mut tasks = Vec::new();
-        let mut outcomes = Vec::new();
-        for n in harmonics {
-            match self.task(*n)? {
-                Some(task) => tasks.push(task),
-                None => outcomes.push(self.nothing(*n)),
-            }
-        }
-        let (Some(structure), Some(first)) = (self.pattern.structure(), tasks.first()) else {
-            return Ok(outcomes);
-        };
-        let lanes = bundle.lanes();
-        // Lanes without a harmonic of their own repeat the last one.
-        let n_of: Vec<f64> = (0..lanes).map(|lane| tasks[lane.min(tasks.len() - 1)].n as f64).collect();
-        let typical: Vec<f64> = n_of.iter().map(|n| self.assembled.typical(*n)).collect();
-        let held = &first.held;
-        let [k0, k1, k2] = &self.assembled.parts;
-        let fill = |entry: usize, row: usize, column: usize, out: &mut [f64]| {
-            if !(held[row] || held[column]) {
-                for (value, n) in out.iter_mut().zip(&n_of) {
-                    *value = k0[entry] + n * (k1[entry] + n * k2[entry]);
-                }
-            } else if row == column {
-                out.copy_from_slice(&typical);
-            }
-        };
-        let pattern = (self.assembled.columns.as_slice(), self.assembled.rows.as_slice());
-        bundle.factor(structure, pattern, fill).map_err(|fault| ElasticFault::Factor {
-            n: n_of[fault.lane] as usize,
-            reason: "it is not positive definite".into(),
-        })?;
-        let mut columns: Vec<Vec<Vec<f64>>> = tasks.iter().map(|task| self.right_sides(task)).collect();
-        let sides = columns[0].len();
-        let mut packed = vec![0.0; self.assembled.unknowns() * sides * lanes];
-        for (lane, own) in columns.iter().enumerate() {
-            for (side, column) in own.iter().enumerate() {
-                for (i, (force, held)) in column.iter().zip(held).enumerate() {
-                    packed[(i * sides + side) * lanes + lane] = if *held { 0.0 } else { *force };
-                }
-            }
-        }
-        bundle.solve(structure, &mut packed, sides);
-        for (lane, (task, own)) in tasks.iter().zip(&mut columns).enumerate() {
-            for (side, column) in own.iter_mut().enumerate() {
-                for (i, x) in column.iter_mut().enumerate() {
-                    *x = packed[(i * sides + side) * lanes + lane];
-                }
-            }
-            self.assembled.combine(task.n as f64, &mut workspace.values);
-            match self.outcome(task, own, &workspace.values) {
-                // By itself the harmonic gets a step of refinement.
-                Err(ElasticFault::Residual { .. }) => outcomes.push(self.harmonic(task.n, workspace)?),
-                outcome => outcomes.push(outcome?),
-            }
-        }
-        Ok(outcomes)
-    }
-
-    fn nothing(&self, n: usize) -> Outcome {
+    pub fn nothing(&self, n: usize) -> Outcome {
         let count = self.model.cases.len();
         Outcome {
             n,
@@ -193,7 +119,7 @@ impl Analysis<'_> {
     }
 
     /// What harmonic `n` asks for; `None` where it carries no load.
-    fn task(&self, n: usize) -> Result<Option<Task>, ElasticFault> {
+    pub fn task(&self, n: usize) -> Result<Option<Task>, ElasticFault> {
         let shares: Vec<[Vec<f64>; 2]> = self.model.cases.iter().map(|case| self.shares(case, n)).collect();
         if shares.iter().flatten().flatten().all(|share| *share == 0.0) {
             return Ok(None);
@@ -216,7 +142,7 @@ impl Analysis<'_> {
         2 * self.model.cases.len() <= self.sides.len()
     }
 
-    fn right_sides(&self, task: &Task) -> Vec<Vec<f64>> {
+    pub fn right_sides(&self, task: &Task) -> Vec<Vec<f64>> {
         if self.is_direct() {
             task.forces.iter().flatten().cloned().collect()
         } else {
@@ -224,12 +150,22 @@ impl Analysis<'_> {
         }
     }
 
-    /// Displacements, stresses and balance of every case from the solved right-hand sides.
-    fn outcome(&self, task: &Task, solved: &[Vec<f64>], stiffness: &[f64]) -> Result<Outcome, ElasticFault> {
+    /// Displacements, stresses and balance of every case from the solved right-hand sides and the stiffness
+    /// times each of them.
+    ///
+    /// # Errors
+    /// When a number is not finite or too much of a load is left over.
+    pub fn outcome(
+        &self,
+        task: &Task,
+        solved: &[Vec<f64>],
+        products: &[Vec<f64>],
+    ) -> Result<Outcome, ElasticFault> {
         let Task { n, shares, forces, parts, held } = task;
         let (n, direct) = (*n, self.is_direct());
         let mut outcome = self.nothing(n);
         let columns: Vec<&[f64]> = solved.iter().map(Vec::as_slice).collect();
+        let inner: Vec<&[f64]> = products.iter().map(Vec::as_slice).collect();
         for (case, families) in shares.iter().enumerate() {
             if families.iter().flatten().all(|share| *share == 0.0) {
                 continue;
@@ -241,16 +177,19 @@ impl Analysis<'_> {
                 if force.iter().all(|f| *f == 0.0) {
                     continue;
                 }
-                let u = if direct {
-                    columns[2 * case + index].to_vec()
-                } else {
-                    self.combine(&families[index], &columns)
+                let own = |columns: &[&[f64]]| {
+                    if direct {
+                        columns[2 * case + index].to_vec()
+                    } else {
+                        self.combine(&families[index], columns)
+                    }
                 };
+                let (u, inner) = (own(&columns), own(&inner));
                 if !u.iter().all(|x| x.is_finite()) {
                     return Err(ElasticFault::NotFinite { n });
                 }
                 let gap =
-                    self.account(n, family, stiffness, held, (force, &parts[case]), &u, case, &mut outcome);
+                    self.account(n, family, held, (force, &parts[case]), (&u, &inner), case, &mut outcome);
                 outcome.residual = outcome.residual.max(gap);
                 let nodal: Vec<[f64; 3]> = (0..self.mesh.nodes.len())
                     .map(|node| [0, 1, 2].map(|c| u[self.assembled.unknown(node, c)]))
@@ -336,19 +275,16 @@ impl Analysis<'_> {
         &self,
         n: usize,
         family: Family,
-        stiffness: &[f64],
         held: &[bool],
         (force, parts): (&[f64], &[f64]),
-        u: &[f64],
+        (u, inner): (&[f64], &[f64]),
         case: usize,
         outcome: &mut Outcome,
     ) -> f64 {
-        let mut inner = vec![0.0; u.len()];
-        self.assembled.multiply(stiffness, u, &mut inner);
         let weight = if n == 0 { std::f64::consts::TAU } else { std::f64::consts::PI };
         let dot = |a: &[f64]| a.iter().zip(u).map(|(x, y)| x * y).sum::<f64>();
         let balance = &mut outcome.balance[case];
-        balance.energy_nmm += 0.5 * weight * dot(&inner);
+        balance.energy_nmm += 0.5 * weight * dot(inner);
         balance.work_nmm += 0.5 * weight * dot(force);
         let reaction: Vec<f64> =
             (0..u.len()).map(|i| if held[i] { inner[i] - force[i] } else { 0.0 }).collect();
@@ -364,10 +300,13 @@ impl Analysis<'_> {
         if !(RESIDUAL..SLENDER_RESIDUAL).contains(&gap) {
             return gap;
         }
-        let sizes: Vec<f64> = stiffness.iter().map(|k| k.abs()).collect();
+        let mut sizes = vec![0.0; self.assembled.rows.len()];
+        self.assembled.combine(n as f64, &mut sizes);
+        sizes.iter_mut().for_each(|k| *k = k.abs());
         let moved: Vec<f64> = u.iter().map(|x| x.abs()).collect();
-        self.assembled.multiply(&sizes, &moved, &mut inner);
-        let size = inner.iter().zip(held).filter(|(_, held)| !**held).map(|(f, _)| f * f).sum::<f64>();
+        let mut forces = vec![0.0; u.len()];
+        self.assembled.multiply(&sizes, &moved, &mut forces);
+        let size = forces.iter().zip(held).filter(|(_, held)| !**held).map(|(f, _)| f * f).sum::<f64>();
         // Rounding counts as none: what the equations leave over cannot be told from it.
         if rest.sqrt() <= ROUNDING * size.sqrt() { 0.0 } else { gap }
     }

@@ -25,6 +25,7 @@ mod principal;
 mod recovery;
 mod region;
 mod restraint;
+mod several;
 mod singular;
 mod solution;
 mod solve;

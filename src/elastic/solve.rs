@@ -227,7 +227,7 @@ impl Analysis<'_> {
         desks.par_iter_mut().for_each(|Desk { workspace, bundle }| {
             while let Some(group) = groups.get(next.fetch_add(1, Ordering::Relaxed)) {
                 let outcomes = match bundle {
-                    Some(bundle) if group.len() > 1 => self.bundle(group, bundle, workspace),
+                    Some(bundle) if group.len() > 1 => self.several(group, bundle, workspace),
                     _ => group.iter().map(|n| self.harmonic(*n, workspace)).collect(),
                 };
                 if let Ok(mut list) = done.lock() {

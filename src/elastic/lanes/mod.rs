@@ -8,6 +8,7 @@
 
 mod factor;
 mod kernel;
+mod multiply;
 mod structure;
 
 pub(super) use structure::Structure;
@@ -76,6 +77,32 @@ impl Bundle {
     /// overwrites them.
     pub fn solve(&mut self, structure: &Structure, right: &mut [f64], count: usize) {
         Arch::new().dispatch(factor::Solve { bundle: self, structure, right, count });
+    }
+}
+
+impl Bundle {
+    /// K_n x for every lane's n and every side; `x` and the answer are laid out as in [`Bundle::solve`].
+    ///
+    /// `parts` are the lower triangles of K0, K1 and K2.
+    pub fn multiply(
+        &self,
+        (columns, rows): (&[usize], &[usize]),
+        parts: &[Vec<f64>; 3],
+        n_of: &[f64],
+        x: &[f64],
+        count: usize,
+    ) -> Vec<f64> {
+        let mut product = vec![0.0; x.len()];
+        Arch::new().dispatch(multiply::Multiply {
+            columns,
+            rows,
+            parts,
+            n_of,
+            x,
+            product: &mut product,
+            count,
+        });
+        product
     }
 }
 

@@ -79,6 +79,33 @@ fn every_lane_agrees_with_the_sparse_library() {
 }
 
 #[test]
+fn the_product_of_every_lane_is_that_of_its_own_matrix() {
+    let (_, assembled) = assembled(12.0);
+    let pattern = Pattern::new(&assembled).unwrap();
+    let bundle = Bundle::new(pattern.structure().unwrap());
+    let (lanes, sides, size) = (lanes(), 2, assembled.unknowns());
+    let n_of: Vec<f64> = (0..lanes).map(|lane| 2.0 + 3.0 * lane as f64).collect();
+    let value = |i: usize| (0.73 * i as f64).sin();
+    let x: Vec<f64> = (0..size * sides * lanes).map(value).collect();
+    let entries = (assembled.columns.as_slice(), assembled.rows.as_slice());
+    let product = bundle.multiply(entries, &assembled.parts, &n_of, &x, sides);
+    let (mut values, mut own) = (vec![0.0; assembled.rows.len()], vec![0.0; size]);
+    for (lane, n) in n_of.iter().enumerate() {
+        assembled.combine(*n, &mut values);
+        for side in 0..sides {
+            let at = |i: usize| (i * sides + side) * lanes + lane;
+            let column: Vec<f64> = (0..size).map(|i| x[at(i)]).collect();
+            assembled.multiply(&values, &column, &mut own);
+            let largest = own.iter().fold(0.0f64, |m, f| m.max(f.abs()));
+            for (i, exact) in own.iter().enumerate() {
+                let gap = (product[at(i)] - exact).abs() / largest;
+                assert!(gap < 1e-13, "lane {lane}, side {side}: {gap:e}");
+            }
+        }
+    }
+}
+
+#[test]
 fn a_matrix_that_is_not_positive_definite_is_refused_with_its_lane() {
     let (_, assembled) = assembled(12.0);
     let pattern = Pattern::new(&assembled).unwrap();
