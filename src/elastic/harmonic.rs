@@ -302,6 +302,9 @@ impl Analysis<'_> {
         }
         let mut sizes = vec![0.0; self.assembled.rows.len()];
         self.assembled.combine(n as f64, &mut sizes);
+        if n == 1 {
+            self.tie_axis(self.restraint.on_axis(), &mut sizes);
+        }
         sizes.iter_mut().for_each(|k| *k = k.abs());
         let moved: Vec<f64> = u.iter().map(|x| x.abs()).collect();
         let mut forces = vec![0.0; u.len()];

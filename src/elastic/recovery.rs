@@ -15,8 +15,12 @@ use nalgebra::{DMatrix, DVector};
 use rayon::prelude::*;
 
 /// For every node the sampling points and weights that make its stress.
+///
+/// Node i has the entries `start[i]..start[i + 1]`.
 pub(super) struct Recovery {
-    rows: Vec<Vec<(usize, f64)>>,
+    start: Vec<usize>,
+    samples: Vec<u32>,
+    weights: Vec<f64>,
 }
 
 /// Fewest sampling points that a patch may fit its six coefficients to.
@@ -55,23 +59,33 @@ impl Recovery {
                 }
             }
         }
-        Self { rows: with_direct_outline(mesh, rows) }
+        let rows = with_direct_outline(mesh, rows);
+        let mut start = vec![0];
+        start.extend(rows.iter().scan(0, |sum, row| {
+            *sum += row.len();
+            Some(*sum)
+        }));
+        let entries = || rows.iter().flatten();
+        Self {
+            start,
+            samples: entries().map(|(sample, _)| *sample as u32).collect(),
+            weights: entries().map(|(_, weight)| *weight).collect(),
+        }
     }
 
     /// Nodal values from values at the sampling points, three per triangle.
     pub fn nodal<const N: usize>(&self, samples: &[[f64; N]]) -> Vec<[f64; N]> {
-        self.rows
-            .iter()
-            .map(|row| {
-                let mut sum = [0.0; N];
-                for (sample, weight) in row {
-                    for (s, value) in sum.iter_mut().zip(&samples[*sample]) {
-                        *s += weight * value;
-                    }
+        let one = |range: &[usize]| {
+            let entries = range[0]..range[1];
+            let mut sum = [0.0; N];
+            for (sample, weight) in self.samples[entries.clone()].iter().zip(&self.weights[entries]) {
+                for (s, value) in sum.iter_mut().zip(&samples[*sample as usize]) {
+                    *s += weight * value;
                 }
-                sum
-            })
-            .collect()
+            }
+            sum
+        };
+        self.start.windows(2).map(one).collect()
     }
 }
 

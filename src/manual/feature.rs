@@ -1,6 +1,6 @@
 //! What the program can do, in pieces small enough to be covered by a case or not.
 
-use crate::elastic::{Around, Law, Model, Pattern, Polynomial};
+use crate::elastic::{Around, Field, Law, Model, Pattern, Polynomial};
 use crate::geometry::Curve;
 use serde::Serialize;
 use std::collections::BTreeSet;
@@ -158,8 +158,14 @@ pub fn features_of(model: &Model) -> BTreeSet<Feature> {
             of_course(&term.around, pattern, &mut found);
             for n in 0..=3 {
                 let part = term.around.fourier(n);
-                even |= part.cosine.abs() > ROUNDING;
-                odd |= part.sine.abs() > ROUNDING;
+                // Circumferential loads that go with the sine belong to the cosine's family.
+                let (in_even, in_odd) = if is_crossed(pattern) && n > 0 {
+                    (part.sine, part.cosine)
+                } else {
+                    (part.cosine, part.sine)
+                };
+                even |= in_even.abs() > ROUNDING;
+                odd |= in_odd.abs() > ROUNDING;
             }
         }
         if even && odd {
@@ -167,6 +173,19 @@ pub fn features_of(model: &Model) -> BTreeSet<Feature> {
         }
     }
     found
+}
+
+/// Whether a pattern acts along the circumference alone.
+fn is_crossed(pattern: &Pattern) -> bool {
+    let alone = |none: [bool; 3]| none == [true, false, true];
+    match pattern {
+        Pattern::Drag { .. } => true,
+        Pattern::Traction { value, .. } => alone(value.map(|part| part == Field::default())),
+        Pattern::Spread { value, .. } | Pattern::Body { force: value } => {
+            alone(value.each_ref().map(|part| *part == Polynomial::default()))
+        }
+        _ => false,
+    }
 }
 
 fn of_pattern(pattern: &Pattern) -> Feature {
@@ -185,7 +204,7 @@ fn of_pattern(pattern: &Pattern) -> Feature {
 fn of_course(around: &Around, pattern: &Pattern, found: &mut BTreeSet<Feature>) {
     let turning = match pattern {
         Pattern::Drag { .. } => true,
-        Pattern::Traction { value, .. } => value[1] != crate::elastic::Field::default(),
+        Pattern::Traction { value, .. } => value[1] != Field::default(),
         Pattern::Spread { value, .. } => value[1] != Polynomial::default(),
         Pattern::Body { force } => force[1] != Polynomial::default(),
         _ => false,

@@ -1,6 +1,6 @@
 //! Solid shafts in bending, twist and shear, whose fields are exact.
 
-use super::shapes::{axial, field, iron, load, traction, tube};
+use super::shapes::{axial, field, hold, iron, load, pressure, traction, tube};
 use crate::elastic::{Around, Field, Model, PeakSearch, Region, Solution, principal_values};
 use crate::manual::{Bench, Case, CaseFault, Chapter, Feature, Record, Row, Source};
 use crate::reference::compare::Tolerance;
@@ -10,6 +10,10 @@ const BEAM: Source = Source::exact("beam theory, exact for these end tractions (
 const SHIGLEY: Source =
     Source::from_memory("Shigley, Mechanical Engineering Design, example 5-5: per lbf of its force, in psi");
 const EQUILIBRIUM: Source = Source::exact("uniform shear, from equilibrium alone");
+
+const MICHELL: Source = Source::from_memory(
+    "Michell's stress function r³ cos θ (Timoshenko & Goodier, Theory of Elasticity, 3rd ed., art. 43)",
+);
 
 const EXACT: &str = "the exact displacements are quadratic, as the elements are: rounding only";
 
@@ -45,6 +49,21 @@ pub(super) static CASES: &[Case] = &[
         run: bending_and_twist,
     },
     Case {
+        name: "cylinder-pressed-by-cosine",
+        title: "Solid cylinder under cosine pressure",
+        chapter: Chapter::Harmonics,
+        about: "A solid cylinder between guided faces under a pressure that goes with the cosine of the angle. Its sideways force is taken up by a circumferential traction that goes with the sine, and the field inside is Michell's r³ cos θ: linear in the distance from the axis, and so exact for the elements.",
+        features: &[
+            Feature::HarmonicOne,
+            Feature::Pressure,
+            Feature::Traction,
+            Feature::GuidedEdge,
+            Feature::SolidBody,
+            Feature::StraightEdges,
+        ],
+        run: cosine_pressure,
+    },
+    Case {
         name: "tube-in-shear",
         title: "Tube in uniform shear",
         chapter: Chapter::Harmonics,
@@ -71,6 +90,31 @@ fn twist(model: &mut Model, radius: f64, stress: f64) {
         let around = Field { at: 0.0, by_r: sign * stress / radius, by_z: 0.0 };
         load(model, traction(tag, [Field::default(), around, Field::default()]), Around::Constant);
     }
+}
+
+fn cosine_pressure() -> Result<Record, CaseFault> {
+    let (radius, p, nu) = (60.0, 25.0, 0.26);
+    let mut model = tube("cylinder", 0.0, radius, 40.0, iron(110e3, nu), 20.0);
+    hold(&mut model, "bottom", false, false, true);
+    hold(&mut model, "top", false, false, true);
+    load(&mut model, pressure("outside", p), Around::Cos(1));
+    let around = [Field::default(), Field::constant(-p), Field::default()];
+    load(&mut model, traction("outside", around), Around::Sin(1));
+    let bench = Bench::solve(model, 1)?;
+    let mut rows = Vec::new();
+    for (r, theta) in [(60.0, 0.0), (45.0, 0.7), (20.0, -2.1)] {
+        let (sin, cos) = f64::sin_cos(theta);
+        let share = p * r / radius;
+        let exact = [-share * cos, -3.0 * share * cos, -4.0 * nu * share * cos, -share * sin];
+        for (name, component) in [("radial", 0), ("hoop", 1), ("axial", 2), ("shear rθ", 3)] {
+            let what = format!("{name} stress at r {r}, θ {theta} rad");
+            let read = |s: &Solution| field(s, 0, (r, 17.0), theta).1[component];
+            let row = bench.row(what, "MPa", MICHELL, exact[component], read);
+            // The axis ties u to −v by a stiff spring, good to eight digits.
+            rows.push(row.within(Tolerance::Absolute(1e-6 * p), EXACT));
+        }
+    }
+    Ok(bench.record(rows))
 }
 
 /// Highest tension anywhere: its value and its angle.

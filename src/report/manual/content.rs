@@ -1,5 +1,6 @@
 //! The page as blocks: front matter, contents, chapters, coverage, limits, deliberate faults.
 
+use super::numbers::NOISE;
 use super::values::{tally, unmet};
 use super::{Closing, chapters, coverage};
 use crate::manual::Entry;
@@ -134,14 +135,17 @@ fn front(entries: &[Entry]) -> Vec<Block> {
             "What a source is worth is said in brackets: published; from memory, to be confirmed against the \
              edition in force; common practice; computed independently; this program carried further, which shows \
              consistency only; or exact.",
-            "Values have six digits, errors two. An error below 1e-9 of the reference is rounding, which differs \
-             between machines, and is printed as less than that; plots end there as well.",
             "Element sides are halved from mesh to mesh. order is the power of the side with which the last halving \
              lowered the error; for a reference with a doubt of its own it is taken from the steps between meshes.",
             "Units: mm, N, MPa (N/mm²), rad, K unless a row says otherwise. Tension is positive.",
         ]
         .map(str::to_owned)
-        .to_vec(),
+        .into_iter()
+        .chain([format!(
+            "Values have six digits, errors two. An error below {NOISE:e} of the reference is near rounding, which \
+             differs between machines, and is printed as less than that; plots end there as well."
+        )])
+        .collect(),
     ));
     blocks.push(Block::text(
         "The program is an engineering aid and this manual is no approval. Agreement with these references shows \

@@ -3,7 +3,7 @@
 use crate::manual::Row;
 
 /// Errors below this share of the reference's size are rounding noise and are printed as "less than".
-pub(super) const NOISE: f64 = 1e-9;
+pub(super) const NOISE: f64 = 1e-8;
 
 /// Significant digits of compared values.
 const DIGITS: i32 = 6;
@@ -140,9 +140,9 @@ mod tests {
     #[test]
     fn errors_end_where_rounding_begins() {
         assert_eq!(small(6.87e-3, 60.0), "0.0069");
-        assert_eq!(small(-3.2e-14, 60.0), "< 6e-8");
-        assert_eq!(small(1.44e-9, 1.0), "1e-9");
-        assert_eq!(small(-1.44e-7, 1.0), "-1.4e-7");
+        assert_eq!(small(-3.2e-14, 60.0), "< 6e-7");
+        assert_eq!(small(1.44e-8, 1.0), "1e-8");
+        assert_eq!(small(-1.44e-6, 1.0), "-1.4e-6");
         assert_eq!(small(f64::INFINITY, 1.0), "not a number");
     }
 }

@@ -45,7 +45,7 @@ pub(super) fn descents(rows: &[Row], levels: &[Level]) -> Vec<Descent> {
 /// The order with which the last halving lowers the error; nothing near rounding noise.
 pub(super) fn order(descent: &Descent) -> Option<f64> {
     let [.., (wide, before), (narrow, after)] = descent.points[..] else { return None };
-    let clear = 100.0 * NOISE;
+    let clear = 10.0 * NOISE;
     (before > clear && after > clear && wide > narrow)
         .then(|| (before / after).log2() / (wide / narrow).log2())
 }
@@ -215,7 +215,7 @@ mod tests {
     fn the_order_is_the_slope_of_the_last_halving() {
         let sharp = row(&[1.0 + 0.08, 1.0 + 0.01]);
         let doubtful = row(&[1.5, 1.1, 1.0]).doubt(0.1);
-        let noise = row(&[1.0 + 1e-8, 1.0 + 1e-13]);
+        let noise = row(&[1.0 + 1e-7, 1.0 + 1e-13]);
         let found = descents(&[sharp, doubtful, noise], &[]);
         let of = |i: usize| order(&found[i]);
         let reason = "a quotient of two rounded differences";
