@@ -145,7 +145,8 @@ pub fn features_of(model: &Model) -> BTreeSet<Feature> {
         found.insert(if whole { Feature::FixedEdge } else { Feature::GuidedEdge });
     }
     for case in &model.cases {
-        let (mut even, mut odd) = (false, false);
+        // Loads of one case may cancel in a family, so their sums count.
+        let mut families = [[0.0; 2]; 8];
         for term in &case.terms {
             let pattern = &model.patterns[term.pattern];
             found.insert(of_pattern(pattern));
@@ -156,7 +157,7 @@ pub fn features_of(model: &Model) -> BTreeSet<Feature> {
                 });
             }
             of_course(&term.around, pattern, &mut found);
-            for n in 0..=3 {
+            for (n, sum) in families.iter_mut().enumerate() {
                 let part = term.around.fourier(n);
                 // Circumferential loads that go with the sine belong to the cosine's family.
                 let (in_even, in_odd) = if is_crossed(pattern) && n > 0 {
@@ -164,11 +165,11 @@ pub fn features_of(model: &Model) -> BTreeSet<Feature> {
                 } else {
                     (part.cosine, part.sine)
                 };
-                even |= in_even.abs() > ROUNDING;
-                odd |= in_odd.abs() > ROUNDING;
+                sum[0] += in_even;
+                sum[1] += in_odd;
             }
         }
-        if even && odd {
+        if [0, 1].iter().all(|family| families.iter().any(|sum: &[f64; 2]| sum[*family].abs() > ROUNDING)) {
             found.insert(Feature::BothFamilies);
         }
     }
