@@ -188,18 +188,18 @@ impl Analysis<'_> {
                 if !u.iter().all(|x| x.is_finite()) {
                     return Err(ElasticFault::NotFinite { n });
                 }
-                let gap =
+                let (gap, settled) =
                     self.account(n, family, held, (force, &parts[case]), (&u, &inner), case, &mut outcome);
                 outcome.residual = outcome.residual.max(gap);
+                if !settled {
+                    return Err(ElasticFault::Residual { n, residual: gap, allowed: RESIDUAL });
+                }
                 let nodal: Vec<[f64; 3]> = (0..self.mesh.nodes.len())
                     .map(|node| [0, 1, 2].map(|c| u[self.assembled.unknown(node, c)]))
                     .collect();
                 let thermal = (n == 0 && family == Family::Cosine).then(|| self.thermal(case)).flatten();
                 let stress = self.stress(n, &nodal, thermal.as_deref());
                 pair[index] = Some(Amplitudes { displacement: nodal, stress });
-            }
-            if outcome.residual > RESIDUAL {
-                return Err(ElasticFault::Residual { n, residual: outcome.residual, allowed: RESIDUAL });
             }
             harmonic.displacement =
                 merge(self.mesh.nodes.len(), &pair, |a| &a.displacement, [false, true, false]);
@@ -269,7 +269,8 @@ impl Analysis<'_> {
         }
     }
 
-    /// Energy, work, applied load and reaction of one family; returns the relative residual.
+    /// Energy, work, applied load and reaction of one family; returns the relative residual, and whether it
+    /// is small enough or cannot be told from rounding.
     #[allow(clippy::too_many_arguments)]
     fn account(
         &self,
@@ -280,7 +281,7 @@ impl Analysis<'_> {
         (u, inner): (&[f64], &[f64]),
         case: usize,
         outcome: &mut Outcome,
-    ) -> f64 {
+    ) -> (f64, bool) {
         let weight = if n == 0 { std::f64::consts::TAU } else { std::f64::consts::PI };
         let dot = |a: &[f64]| a.iter().zip(u).map(|(x, y)| x * y).sum::<f64>();
         let balance = &mut outcome.balance[case];
@@ -297,8 +298,8 @@ impl Analysis<'_> {
             load += parts[i].powi(2);
         }
         let gap = if load > 0.0 { (rest / load).sqrt() } else { 0.0 };
-        if !(RESIDUAL..SLENDER_RESIDUAL).contains(&gap) {
-            return gap;
+        if gap <= RESIDUAL || gap.is_nan() || gap > SLENDER_RESIDUAL {
+            return (gap, gap <= RESIDUAL);
         }
         let mut sizes = vec![0.0; self.assembled.rows.len()];
         self.assembled.combine(n as f64, &mut sizes);
@@ -310,8 +311,7 @@ impl Analysis<'_> {
         let mut forces = vec![0.0; u.len()];
         self.assembled.multiply(&sizes, &moved, &mut forces);
         let size = forces.iter().zip(held).filter(|(_, held)| !**held).map(|(f, _)| f * f).sum::<f64>();
-        // Rounding counts as none: what the equations leave over cannot be told from it.
-        if rest.sqrt() <= ROUNDING * size.sqrt() { 0.0 } else { gap }
+        (gap, rest.sqrt() <= ROUNDING * size.sqrt())
     }
 
     /// The stress that heating alone would make, at every sampling point; `None` without heat.

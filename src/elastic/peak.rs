@@ -13,8 +13,9 @@ use std::f64::consts::{PI, TAU};
 const LEAST_ANGLES: usize = 180;
 const ANGLES_PER_WAVE: usize = 4;
 /// Nodes whose maximum is refined between the angles of the first pass: those that come this near to the
-/// highest, because a wave that is met four times can rise by a few per cent between two angles.
+/// highest, because the stress can rise by a few per cent between two angles, and never fewer than this.
 const REFINED_SHARE: f64 = 0.95;
+const LEAST_REFINED: usize = 48;
 
 /// A rating of principal stresses, highest first.
 pub type Score<'s> = dyn Fn(&[f64; 3]) -> f64 + Sync + 's;
@@ -80,6 +81,7 @@ impl<'a> PeakSearch<'a> {
             hits.sort_by(severest);
             let least = hits.first().map_or(0.0, |hit| hit.score - (1.0 - REFINED_SHARE) * hit.score.abs());
             let near = hits.partition_point(|hit| hit.score >= least);
+            let near = near.max(LEAST_REFINED.min(hits.len()));
             hits[..near].par_iter_mut().for_each(|hit| self.refine(hit, angles, score));
             hits.sort_by(severest);
             hits

@@ -16,7 +16,7 @@ pub struct Outside {
     pub features: &'static [Feature],
 }
 
-const WHEEL: [Feature; 14] = [
+const WHEEL: [Feature; 13] = [
     Feature::HarmonicZero,
     Feature::Torsion,
     Feature::HarmonicOne,
@@ -30,7 +30,6 @@ const WHEEL: [Feature; 14] = [
     Feature::NotchStress,
     Feature::PeakSearch,
     Feature::OneWeb,
-    Feature::WholeWrapCreep,
 ];
 
 const fn with<const N: usize, const M: usize>(own: [Feature; N]) -> [Feature; M] {
@@ -48,22 +47,26 @@ pub static OUTSIDE: &[Outside] = &[
     Outside {
         name: "3-D round seats",
         title: "Web wheel with round seats, full 3-D",
-        features: &with::<2, 16>([Feature::RoundSeats, Feature::CosineBearing]),
+        features: &with::<3, 16>([Feature::RoundSeats, Feature::CosineBearing, Feature::WholeWrapCreep]),
     },
     Outside {
         name: "3-D undercut",
         title: "Web wheel with undercut seats, full 3-D",
-        features: &with::<2, 16>([Feature::UndercutSeats, Feature::CosineBearing]),
+        features: &with::<3, 16>([Feature::UndercutSeats, Feature::CosineBearing, Feature::ActiveArc]),
     },
     Outside {
         name: "3-D V grooves",
         title: "Web wheel with V grooves, full 3-D",
-        features: &with::<2, 16>([Feature::VGrooves, Feature::EvenBearing]),
+        features: &with::<3, 16>([Feature::VGrooves, Feature::EvenBearing, Feature::WholeWrapCreep]),
     },
     Outside {
         name: "3-D varying wall",
         title: "Web wheel whose wall varies around it, full 3-D",
-        features: &with::<2, 16>([Feature::ThinnestAllRound, Feature::CosineBearing]),
+        features: &with::<3, 16>([
+            Feature::ThinnestAllRound,
+            Feature::CosineBearing,
+            Feature::WholeWrapCreep,
+        ]),
     },
 ];
 
