@@ -1,6 +1,7 @@
 //! `rimproof check`: from a survey file to a verdict, its page and its files.
 
 use super::files::{Disk, check_folder, check_target, read_input, write_fault, write_whole};
+use super::trace::Stages;
 use super::{NO_ANSWER, terminal};
 use crate::diagnostics::Diagnostics;
 use crate::document::Places;
@@ -55,6 +56,9 @@ pub(crate) struct CheckArgs {
     /// Print only the verdict and its reason.
     #[arg(long)]
     brief: bool,
+    /// Print also how long every stage of the work took.
+    #[arg(long)]
+    trace: bool,
 }
 
 pub(crate) fn run(args: &CheckArgs) -> ExitCode {
@@ -96,6 +100,7 @@ fn answer(args: &CheckArgs) -> Result<u8, String> {
         file: args.survey.file_name().map_or_else(|| name.to_string(), |f| f.to_string_lossy().into_owned()),
         sha256: Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect(),
     };
+    let stages = args.trace.then(Stages::listen);
     let progress = terminal::Progress::new();
     let asked = Asked { variants: args.variants };
     let outcome = check(&survey, asked, &|doing| progress.tell(doing));
@@ -112,6 +117,9 @@ fn answer(args: &CheckArgs) -> Result<u8, String> {
         println!("{}: {}", verdict.word.text(), verdict.reason);
     } else {
         print!("{page}");
+    }
+    if let Some((stages, begun)) = stages {
+        eprint!("{}", stages.table(begun));
     }
     Ok(exit_code(outcome.result.verdict.word))
 }

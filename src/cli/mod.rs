@@ -7,6 +7,7 @@ mod files;
 mod solve;
 mod survey;
 mod terminal;
+mod trace;
 mod verify;
 
 use clap::{Parser, Subcommand};

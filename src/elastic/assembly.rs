@@ -22,6 +22,7 @@ pub(super) struct Assembled {
 }
 
 impl Assembled {
+    #[tracing::instrument(name = "order of the equations", skip_all)]
     pub fn new(mesh: &Mesh, iron: &Iron) -> Result<Self, ElasticFault> {
         let graph = node_graph(mesh);
         let place = ordering(&graph)?;
@@ -54,6 +55,7 @@ impl Assembled {
         3 * self.place[node] + component
     }
 
+    #[tracing::instrument(name = "stiffness of the elements", skip_all)]
     fn fill(&mut self, mesh: &Mesh, iron: &Iron) {
         for part in &mut self.parts {
             part.resize(self.rows.len(), 0.0);

@@ -72,6 +72,7 @@ impl Analysis<'_> {
     ///
     /// # Errors
     /// When a support is missing, the matrix cannot be factored, or the residual is too large.
+    #[tracing::instrument(name = "harmonics solved one by one", skip_all)]
     pub fn harmonic(&self, n: usize, workspace: &mut Workspace) -> Result<Outcome, ElasticFault> {
         let Some(task) = self.task(n)? else { return Ok(self.nothing(n)) };
         self.assembled.combine(n as f64, &mut workspace.values);

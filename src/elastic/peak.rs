@@ -70,6 +70,7 @@ impl<'a> PeakSearch<'a> {
     ///
     /// A score rates principal stresses (highest first). It must not fall when the highest rises or when
     /// the lowest falls: the search leaves out angles whose bounds cannot beat what was found.
+    #[tracing::instrument(name = "search for the peaks", skip_all)]
     pub fn rankings<const S: usize>(&self, scores: &[&Score; S]) -> [Vec<Hit>; S] {
         let nodes: Vec<usize> = (0..self.mesh.nodes.len()).filter(|node| self.region.nodes[*node]).collect();
         let angles = self.angles();

@@ -44,10 +44,13 @@ impl Analysis<'_> {
             }
         };
         let pattern = (self.assembled.columns.as_slice(), self.assembled.rows.as_slice());
+        let factoring = tracing::info_span!("factors").entered();
         bundle.factor(structure, pattern, fill).map_err(|fault| ElasticFault::Factor {
             n: n_of[fault.lane] as usize,
             reason: "it is not positive definite".into(),
         })?;
+        drop(factoring);
+        let solving = tracing::info_span!("solutions").entered();
         let mut columns: Vec<Vec<Vec<f64>>> = tasks.iter().map(|task| self.right_sides(task)).collect();
         let sides = columns[0].len();
         let mut packed = vec![0.0; self.assembled.unknowns() * sides * lanes];
@@ -60,6 +63,8 @@ impl Analysis<'_> {
         }
         bundle.solve(structure, &mut packed, sides);
         let products = bundle.multiply(pattern, &self.assembled.parts, &n_of, &packed, sides);
+        drop(solving);
+        let _stresses = tracing::info_span!("stresses and balance").entered();
         let unpack = |from: &[f64], lane: usize, side: usize, column: &mut [f64]| {
             for (i, x) in column.iter_mut().enumerate() {
                 *x = from[(i * sides + side) * lanes + lane];

@@ -18,6 +18,7 @@ use rayon::prelude::*;
 use serde::Serialize;
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
+use tracing::info_span;
 
 /// How far the series is carried.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -80,8 +81,8 @@ pub fn solve_on(
     check_iron(model)?;
     let region = region(&mesh);
     let assembled = Assembled::new(&mesh, &model.iron)?;
-    let pattern = FactorPattern::new(&assembled)?;
-    let recovery = Recovery::new(&mesh);
+    let pattern = info_span!("pattern of the factor").in_scope(|| FactorPattern::new(&assembled))?;
+    let recovery = info_span!("weights of the stress recovery").in_scope(|| Recovery::new(&mesh));
     let spots = |triangle| SAMPLES.map(|[s, t]| Spot::new(&mesh, triangle, s, t));
     let spots = mesh.triangles.iter().flat_map(spots).collect();
     let restraint = Restraint::new(&mesh, &assembled, model);
@@ -183,10 +184,12 @@ impl Analysis<'_> {
             }
             next = last + 1;
             // Every case must settle; the first one's peak is the one that is shown.
+            let settling = info_span!("does the series settle").entered();
             let now: Vec<f64> = cases
                 .iter()
                 .map(|harmonics| PeakSearch::new(self.mesh, harmonics, region).outline_peak())
                 .collect();
+            drop(settling);
             let changes = now.iter().zip(&before).map(|(now, old)| (now - old).abs() / now.abs().max(1e-12));
             let change = if before.is_empty() { 1.0 } else { changes.fold(0.0, f64::max) };
             let peak_mpa = now[0];

@@ -69,6 +69,7 @@ impl Mesh {
     ///
     /// # Errors
     /// When the outline is not valid, or no mesh of the stated quality fits it.
+    #[tracing::instrument(name = "mesh", skip_all)]
     pub fn generate(outline: &Outline, sizing: &Sizing) -> Result<Self, MeshFault> {
         let faults = outline.faults();
         if !faults.is_empty() {

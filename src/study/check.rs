@@ -36,7 +36,7 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
     let cases = load_cases(survey);
     let Some(rated) = cases.first().cloned() else { return Err(CheckFault::NoTensions) };
     let around = places(survey)?;
-    let built = build_all(survey, state, &around)?;
+    let built = tracing::info_span!("sections").in_scope(|| build_all(survey, state, &around))?;
     let (judged, hottest) = place_hottest_rope(survey, &metal, &rated, &built, progress)?;
 
     progress(&format!("stress at {} places around the rim", built.len()));
