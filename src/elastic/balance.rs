@@ -122,10 +122,15 @@ impl LoadScale {
     pub fn add(&mut self, mesh: &Mesh, assembled: &Assembled, force: &[f64]) {
         for (node, p) in mesh.nodes.iter().enumerate() {
             for component in 0..3 {
-                let size = TAU * force[assembled.unknown(node, component)].abs();
-                self.force_n += size;
-                self.moment_nmm += size * p.r.max(p.z.abs());
+                self.add_one(force[assembled.unknown(node, component)], p.r.max(p.z.abs()));
             }
         }
+    }
+
+    /// Adds one nodal force (per radian) with the arm of its moments (mm).
+    pub fn add_one(&mut self, force: f64, reach_mm: f64) {
+        let size = TAU * force.abs();
+        self.force_n += size;
+        self.moment_nmm += size * reach_mm;
     }
 }

@@ -35,19 +35,6 @@ impl Spot {
         Self { at, value, by_r, by_z, jacobian }
     }
 
-    /// Strain-displacement columns of node `i`, the part without n: rows rr, θθ, zz, rθ, θz, rz.
-    fn plain(&self, i: usize) -> [[f64; 3]; 6] {
-        let (n, dr, dz) = (self.value[i] / self.at.r, self.by_r[i], self.by_z[i]);
-        [[dr, 0.0, 0.0], [n, 0.0, 0.0], [0.0, 0.0, dz], [0.0, dr - n, 0.0], [0.0, dz, 0.0], [dz, 0.0, dr]]
-    }
-
-    /// The part of the strain-displacement columns that n multiplies.
-    fn by_n(&self, i: usize) -> [[f64; 3]; 6] {
-        let n = self.value[i] / self.at.r;
-        let hoop = if planted(Fault::HoopSign) { -n } else { n };
-        [[0.0; 3], [0.0, hoop, 0.0], [0.0; 3], [-n, 0.0, 0.0], [0.0, 0.0, -n], [0.0; 3]]
-    }
-
     /// Strain amplitudes of harmonic `n` from the amplitudes (u, v, w) of the six nodes.
     pub fn strain(&self, n: f64, nodes: &[[f64; 3]; 6]) -> [f64; 6] {
         let mut strain = [0.0; 6];
@@ -91,39 +78,40 @@ pub(super) struct Stiffness {
     pub parts: [[[f64; 18]; 18]; 3],
 }
 
+/// Written out component by component: in (u, w) and v the parts without n and with n² stand apart from
+/// those with n, and most products of the strain-displacement columns are zero.
 pub(super) fn stiffness(mesh: &Mesh, triangle: &[usize; 6], iron: &Iron) -> Stiffness {
     let d = iron.stiffness();
+    let turn = if planted(Fault::HoopSign) { -1.0 } else { 1.0 };
     let mut parts = [[[0.0; 18]; 18]; 3];
     for [s, t, weight] in RULE {
         let spot = Spot::new(mesh, triangle, s, t);
         let radius = if planted(Fault::VolumeWithoutRadius) { 1.0 } else { spot.at.r };
         let volume = weight * spot.jacobian * radius;
-        let plain: [_; 6] = std::array::from_fn(|i| spot.plain(i));
-        let by_n: [_; 6] = std::array::from_fn(|i| spot.by_n(i));
-        let stressed = |b: &[[[f64; 3]; 6]; 6]| -> [[[f64; 3]; 6]; 6] {
-            std::array::from_fn(|i| {
-                std::array::from_fn(|row| {
-                    std::array::from_fn(|c| volume * (0..6).map(|k| d[row][k] * b[i][k][c]).sum::<f64>())
-                })
-            })
-        };
-        let (d_plain, d_by_n) = (stressed(&plain), stressed(&by_n));
+        let (along, across, shear) = (volume * d[0][0], volume * d[0][1], volume * d[3][3]);
+        let over_r = spot.value.map(|value| value / spot.at.r);
         for i in 0..6 {
-            for a in 0..3 {
-                for j in 0..6 {
-                    for b in 0..3 {
-                        let (row, column) = (3 * i + a, 3 * j + b);
-                        let (mut k0, mut k1, mut k2) = (0.0, 0.0, 0.0);
-                        for k in 0..6 {
-                            k0 += plain[i][k][a] * d_plain[j][k][b];
-                            k1 += plain[i][k][a] * d_by_n[j][k][b] + by_n[i][k][a] * d_plain[j][k][b];
-                            k2 += by_n[i][k][a] * d_by_n[j][k][b];
-                        }
-                        parts[0][row][column] += k0;
-                        parts[1][row][column] += k1;
-                        parts[2][row][column] += k2;
-                    }
-                }
+            // Strains of node i: u,r and w,r; u/r and v/r; u,z and v,z and w,z; v,r − v/r.
+            let (a, h, z) = (spot.by_r[i], over_r[i], spot.by_z[i]);
+            let twist = a - h;
+            for j in 0..6 {
+                let (b, k, y) = (spot.by_r[j], over_r[j], spot.by_z[j]);
+                let turned = b - k;
+                let [k0, k1, k2] = &mut parts;
+                let (u, v, w) = (3 * i, 3 * i + 1, 3 * i + 2);
+                let (uu, vv, ww) = (3 * j, 3 * j + 1, 3 * j + 2);
+                k0[u][uu] += along * (a * b + h * k) + across * (a * k + h * b) + shear * z * y;
+                k0[u][ww] += across * (a + h) * y + shear * z * b;
+                k0[w][uu] += across * z * (b + k) + shear * a * y;
+                k0[w][ww] += along * z * y + shear * a * b;
+                k0[v][vv] += shear * (twist * turned + z * y);
+                k1[u][vv] += turn * (across * a * k + along * h * k) - shear * h * turned;
+                k1[v][uu] += turn * (across * h * b + along * h * k) - shear * twist * k;
+                k1[w][vv] += turn * across * z * k - shear * h * y;
+                k1[v][ww] += turn * across * h * y - shear * z * k;
+                k2[u][uu] += shear * h * k;
+                k2[v][vv] += along * h * k;
+                k2[w][ww] += shear * h * k;
             }
         }
     }

@@ -12,7 +12,7 @@ use crate::mesh::Mesh;
 use crate::seeded::{Fault, planted};
 
 /// Largest residual of a harmonic, relative to its load.
-const RESIDUAL: f64 = 1e-8;
+pub(super) const RESIDUAL: f64 = 1e-8;
 /// What is accepted in a slender body, whose large forces nearly cancel: a residual that is the rounding of
 /// these forces themselves (as a share of their sizes), and still small against the load.
 const ROUNDING: f64 = 1e-14;
@@ -37,18 +37,30 @@ pub(super) struct Analysis<'a> {
     /// The places where element stresses are most exact.
     pub spots: Vec<Spot>,
     pub sides: Vec<Side>,
+    /// Unknowns that any right-hand side drives.
+    pub loaded: Vec<Loaded>,
+    /// Unknowns held in all harmonics that are solved together.
+    pub held: Vec<bool>,
+    /// Rows of the first component of every triangle's nodes.
+    pub rows: Vec<[usize; 6]>,
+}
+
+/// An unknown with a force, and the larger of its distances from the origin (mm): the arm of its moments.
+pub(super) struct Loaded {
+    pub row: usize,
+    pub reach_mm: f64,
 }
 
 /// What one harmonic asks for.
-pub(super) struct Task {
-    pub n: usize,
+struct Task {
+    n: usize,
     /// Per case and family the share of every right-hand side.
     shares: Vec<[Vec<f64>; 2]>,
     /// Per case and family the nodal forces.
     forces: Vec<[Vec<f64>; 2]>,
     /// Per case the sizes of what was added up to its forces.
     parts: Vec<Vec<f64>>,
-    pub held: Vec<bool>,
+    held: Vec<bool>,
 }
 
 /// What one harmonic gives for every case.
@@ -120,7 +132,7 @@ impl Analysis<'_> {
     }
 
     /// What harmonic `n` asks for; `None` where it carries no load.
-    pub fn task(&self, n: usize) -> Result<Option<Task>, ElasticFault> {
+    fn task(&self, n: usize) -> Result<Option<Task>, ElasticFault> {
         let shares: Vec<[Vec<f64>; 2]> = self.model.cases.iter().map(|case| self.shares(case, n)).collect();
         if shares.iter().flatten().flatten().all(|share| *share == 0.0) {
             return Ok(None);
@@ -139,11 +151,11 @@ impl Analysis<'_> {
     }
 
     /// Few cases are solved as they stand; many share the solutions of their patterns.
-    fn is_direct(&self) -> bool {
+    pub fn is_direct(&self) -> bool {
         2 * self.model.cases.len() <= self.sides.len()
     }
 
-    pub fn right_sides(&self, task: &Task) -> Vec<Vec<f64>> {
+    fn right_sides(&self, task: &Task) -> Vec<Vec<f64>> {
         if self.is_direct() {
             task.forces.iter().flatten().cloned().collect()
         } else {
@@ -156,7 +168,7 @@ impl Analysis<'_> {
     ///
     /// # Errors
     /// When a number is not finite or too much of a load is left over.
-    pub fn outcome(
+    fn outcome(
         &self,
         task: &Task,
         solved: &[Vec<f64>],
@@ -212,7 +224,7 @@ impl Analysis<'_> {
     }
 
     /// For every right-hand side its share in the cosine and the sine family of a case.
-    fn shares(&self, case: &Case, n: usize) -> [Vec<f64>; 2] {
+    pub fn shares(&self, case: &Case, n: usize) -> [Vec<f64>; 2] {
         let fourier = coefficients(case, self.model.patterns.len(), n);
         let share = |family: Family| {
             let of = |side: &Side| {
@@ -242,12 +254,16 @@ impl Analysis<'_> {
         sum
     }
 
-    /// Sum of the sizes of all terms' forces, whatever cancels between them.
-    fn sizes(&self, case: &Case, n: usize) -> Vec<f64> {
+    /// For every right-hand side the sum of the sizes of its shares in a case, whatever cancels between them.
+    pub fn share_sizes(&self, case: &Case, n: usize) -> Vec<f64> {
         let coefficients = coefficients(case, self.model.patterns.len(), n);
+        self.sides.iter().map(|side| coefficients[side.pattern].1).collect()
+    }
+
+    /// Sum of the sizes of all terms' forces.
+    fn sizes(&self, case: &Case, n: usize) -> Vec<f64> {
         let mut sum = vec![0.0; self.assembled.unknowns()];
-        for side in &self.sides {
-            let size = coefficients[side.pattern].1;
+        for (side, size) in self.sides.iter().zip(self.share_sizes(case, n)) {
             for (s, f) in sum.iter_mut().zip(&side.force) {
                 *s += (size * f).abs();
             }

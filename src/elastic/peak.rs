@@ -99,47 +99,64 @@ impl<'a> PeakSearch<'a> {
     fn scan<const S: usize>(&self, nodes: &[usize], angles: usize, scores: &[&Score; S]) -> Vec<[Hit; S]> {
         let count = self.harmonics.len();
         let turn = TAU / angles as f64;
-        let waves = DMatrix::from_fn(2 * count, angles, |row, column| {
-            let phase = self.harmonics[row / 2].n as f64 * (column as f64 * turn - PI);
-            if row % 2 == 0 { phase.cos() } else { phase.sin() }
+        let waves = DMatrix::from_fn(angles, 2 * count, |row, column| {
+            let phase = self.harmonics[column / 2].n as f64 * (row as f64 * turn - PI);
+            if column % 2 == 0 { phase.cos() } else { phase.sin() }
         });
         let scan_chunk = |chunk: &[usize]| {
             let courses: Vec<DMatrix<f64>> = (0..6)
                 .map(|component| {
-                    let amplitudes = DMatrix::from_fn(chunk.len(), 2 * count, |row, column| {
-                        let stress = &self.harmonics[column / 2].stress[chunk[row]];
-                        stress[component + 6 * (column % 2)]
+                    let amplitudes = DMatrix::from_fn(2 * count, chunk.len(), |row, column| {
+                        let stress = &self.harmonics[row / 2].stress[chunk[column]];
+                        stress[component + 6 * (row % 2)]
                     });
-                    amplitudes * &waves
+                    &waves * amplitudes
                 })
                 .collect();
+            let mut bounded = vec![[0.0; 3]; angles];
             let mut hits = Vec::with_capacity(chunk.len());
-            for (row, node) in chunk.iter().enumerate() {
-                let mut best = [Hit { node: *node, theta_rad: 0.0, score: f64::NEG_INFINITY }; S];
-                let stress_at =
-                    |column: usize| -> Stress { std::array::from_fn(|c| courses[c][(row, column)]) };
-                let bounded: Vec<[f64; 3]> = (0..angles).map(|column| bounds(&stress_at(column))).collect();
-                // The most promising angle first: what it gives rules most of the others out unseen.
-                let first = (0..angles).max_by(|a, b| bounded[*a][0].total_cmp(&bounded[*b][0]));
-                for column in first.into_iter().chain(0..angles) {
-                    let promises = |hit: &Hit, score: &Score| score(&bounded[column]) > hit.score;
-                    if !best.iter().zip(scores).any(|(hit, score)| promises(hit, score)) {
-                        continue;
-                    }
-                    let theta = column as f64 * turn - PI;
-                    let principal = principal_values(&stress_at(column));
-                    for (best, score) in best.iter_mut().zip(scores) {
-                        let value = score(&principal);
-                        if value > best.score && self.counts(*node, theta) {
-                            *best = Hit { node: *node, theta_rad: theta, score: value };
-                        }
-                    }
+            for (column, node) in chunk.iter().enumerate() {
+                let course: [&[f64]; 6] =
+                    std::array::from_fn(|c| &courses[c].as_slice()[column * angles..][..angles]);
+                let stress_at = |row: usize| -> Stress { std::array::from_fn(|c| course[c][row]) };
+                for (row, bounded) in bounded.iter_mut().enumerate() {
+                    *bounded = bounds(&stress_at(row));
                 }
-                hits.push(best);
+                hits.push(self.best(*node, &bounded, stress_at, scores));
             }
             hits
         };
         nodes.par_chunks(64).flat_map_iter(scan_chunk).collect()
+    }
+
+    /// The highest of each score at one node over the angles of the first pass.
+    fn best<const S: usize>(
+        &self,
+        node: usize,
+        bounded: &[[f64; 3]],
+        stress_at: impl Fn(usize) -> Stress,
+        scores: &[&Score; S],
+    ) -> [Hit; S] {
+        let turn = TAU / bounded.len() as f64;
+        std::array::from_fn(|index| {
+            let score = scores[index];
+            let mut best = Hit { node, theta_rad: 0.0, score: f64::NEG_INFINITY };
+            let promised: Vec<f64> = bounded.iter().map(score).collect();
+            // The most promising angle first: what it gives rules most of the others out unseen.
+            let first = (0..promised.len()).max_by(|a, b| promised[*a].total_cmp(&promised[*b]));
+            for row in first.into_iter().chain(0..promised.len()) {
+                let theta = row as f64 * turn - PI;
+                // What is not a number must not pass for a small one.
+                if promised[row] <= best.score || !self.counts(node, theta) {
+                    continue;
+                }
+                let value = score(&principal_values(&stress_at(row)));
+                if value > best.score {
+                    best = Hit { node, theta_rad: theta, score: value };
+                }
+            }
+            best
+        })
     }
 
     fn counts(&self, node: usize, theta: f64) -> bool {
@@ -181,9 +198,15 @@ impl<'a> PeakSearch<'a> {
     }
 
     fn stress(&self, node: usize, theta: f64) -> Stress {
+        let (turn_sin, turn_cos) = theta.sin_cos();
+        // cos nθ and sin nθ by turning on from harmonic to harmonic.
+        let (mut at, mut cos, mut sin) = (0, 1.0, 0.0);
         let mut sum = [0.0; 6];
         for harmonic in self.harmonics {
-            let (sin, cos) = (harmonic.n as f64 * theta).sin_cos();
+            while at < harmonic.n {
+                (cos, sin) = (cos * turn_cos - sin * turn_sin, sin * turn_cos + cos * turn_sin);
+                at += 1;
+            }
             let c = &harmonic.stress[node];
             for i in 0..6 {
                 sum[i] += c[i] * cos + c[i + 6] * sin;
@@ -206,12 +229,25 @@ impl<'a> PeakSearch<'a> {
     }
 }
 
-/// Principal values that surely enclose those of `stress`: mean ± 2 √(J2/3), with room for rounding.
+/// Values that surely enclose the principal values of `stress`, and lie close to them.
+///
+/// The deviator's characteristic polynomial x³ − J2 x − J3 is convex beyond its largest root, which is at
+/// most 2 √(J2/3): from there Newton's steps come down on it and never pass it. The smallest root is that of
+/// the mirrored polynomial. Rounding gets room of its own.
 fn bounds(stress: &Stress) -> [f64; 3] {
     let [rr, tt, zz, rt, tz, rz] = *stress;
     let mean = (rr + tt + zz) / 3.0;
     let (a, b, c) = (rr - mean, tt - mean, zz - mean);
     let j2 = 0.5 * (a * a + b * b + c * c) + rt * rt + tz * tz + rz * rz;
-    let reach = 2.0 * (j2 / 3.0).sqrt() * (1.0 + 1e-12);
-    [mean + reach, mean, mean - reach]
+    let j3 = a * (b * c - tz * tz) - rt * (rt * c - tz * rz) + rz * (rt * tz - b * rz);
+    let reach = 2.0 * (j2 / 3.0).sqrt();
+    let (mut high, mut low) = (reach, reach);
+    for _ in 0..4 {
+        // At a double root the slope vanishes with the value; the least slope keeps the quotient a number.
+        let slope = |x: f64| (3.0 * x * x - j2).max(f64::MIN_POSITIVE);
+        high -= ((high * high - j2) * high - j3).max(0.0) / slope(high);
+        low -= ((low * low - j2) * low + j3).max(0.0) / slope(low);
+    }
+    let room = 1e-7 * reach + 1e-12 * mean.abs();
+    [mean + high + room, mean, mean - low - room]
 }

@@ -73,6 +73,13 @@ impl Recovery {
         }
     }
 
+    /// Sampling points and weights of one node.
+    pub fn row(&self, node: usize) -> impl Iterator<Item = (usize, f64)> {
+        let entries = self.start[node]..self.start[node + 1];
+        let samples = self.samples[entries.clone()].iter().map(|sample| *sample as usize);
+        samples.zip(self.weights[entries].iter().copied())
+    }
+
     /// Nodal values from values at the sampling points, three per triangle.
     pub fn nodal<const N: usize>(&self, samples: &[[f64; N]]) -> Vec<[f64; N]> {
         let one = |range: &[usize]| {

@@ -49,20 +49,7 @@ impl<'a> Restraint<'a> {
     /// # Errors
     /// When a load drives a rigid motion that no support prevents.
     pub fn held(&self, n: usize, loads: &[(&str, &[f64], &[f64])]) -> Result<Vec<bool>, ElasticFault> {
-        let mut held = self.supported.clone();
-        for node in &self.on_axis {
-            for (component, hold) in self.axis_rule(n).into_iter().enumerate() {
-                held[self.assembled.unknown(*node, component)] |= hold;
-            }
-        }
-        let mut free = self.modes(n);
-        // Elimination: each held unknown that a combination of modes moves takes one mode away.
-        for (unknown, _) in held.iter().enumerate().filter(|(_, held)| **held) {
-            eliminate(&mut free, unknown);
-            if free.is_empty() {
-                return Ok(held);
-            }
-        }
+        let (mut held, mut free) = self.kept(n);
         for mode in &free {
             for (case, force, parts) in loads {
                 let (mut work, mut scale, mut whole) = (0.0, 0.0, 0.0);
@@ -86,6 +73,33 @@ impl<'a> Restraint<'a> {
             eliminate(&mut free, pin);
         }
         Ok(held)
+    }
+
+    /// Unknowns that supports and the axis hold in harmonic `n`, and the rigid motions that they leave.
+    fn kept(&self, n: usize) -> (Vec<bool>, Vec<RigidMode>) {
+        let mut held = self.supported.clone();
+        for node in &self.on_axis {
+            for (component, hold) in self.axis_rule(n).into_iter().enumerate() {
+                held[self.assembled.unknown(*node, component)] |= hold;
+            }
+        }
+        let mut free = self.modes(n);
+        // Elimination: each held unknown that a combination of modes moves takes one mode away.
+        for (unknown, _) in held.iter().enumerate().filter(|(_, held)| **held) {
+            if free.is_empty() {
+                break;
+            }
+            eliminate(&mut free, unknown);
+        }
+        (held, free)
+    }
+
+    /// The unknowns held in every harmonic from the returned one on: on the axis the first harmonics hold
+    /// other ones, and where supports leave a rigid motion they need a pin.
+    pub fn held_together(&self) -> (Vec<bool>, usize) {
+        let held = self.kept(2).0;
+        let alike = self.on_axis.is_empty() && [0, 1].iter().all(|n| self.kept(*n).1.is_empty());
+        (held, if alike { 0 } else { 2 })
     }
 
     /// Components that vanish on the axis (Zienkiewicz & Taylor): u, v for n = 0; w for n = 1; all above.

@@ -3,7 +3,7 @@
 use super::assembly::Assembled;
 use super::balance::LoadScale;
 use super::element::{SAMPLES, Spot};
-use super::harmonic::{Analysis, Outcome, Side};
+use super::harmonic::{Analysis, Loaded, Outcome, Side};
 use super::lanes::{Bundle, Structure, lanes};
 use super::loads::{Spread, split};
 use super::peak::PeakSearch;
@@ -12,7 +12,7 @@ use super::region::Region;
 use super::restraint::Restraint;
 use super::solution::Cost;
 use super::system::{Pattern as FactorPattern, Workspace};
-use super::{Balance, ElasticFault, Harmonic, Model, Solution};
+use super::{Balance, ElasticFault, Harmonic, Model, Pattern, Solution};
 use crate::mesh::{Locator, Mesh};
 use rayon::prelude::*;
 use serde::Serialize;
@@ -97,6 +97,18 @@ pub fn solve_on(
         keep(plain, false);
         keep(circumferential, true);
     }
+    let (held, mut together) = restraint.held_together();
+    if model.patterns.iter().any(|pattern| matches!(pattern, Pattern::Thermal { .. })) {
+        // The stress that heat alone would make belongs to harmonic 0.
+        together = together.max(1);
+    }
+    let mut loaded = Vec::new();
+    for (node, p) in mesh.nodes.iter().enumerate() {
+        let rows = [0, 1, 2].map(|c| assembled.unknown(node, c));
+        let driven = rows.into_iter().filter(|row| sides.iter().any(|side| side.force[*row] != 0.0));
+        loaded.extend(driven.map(|row| Loaded { row, reach_mm: p.r.max(p.z.abs()) }));
+    }
+    let rows = mesh.triangles.iter().map(|t| t.map(|node| assembled.unknown(node, 0))).collect();
     let analysis = Analysis {
         model,
         mesh: &mesh,
@@ -106,8 +118,11 @@ pub fn solve_on(
         restraint: &restraint,
         spots,
         sides,
+        loaded,
+        held,
+        rows,
     };
-    let (cases, balance, blocks, cost) = analysis.run(&region, options)?;
+    let (cases, balance, blocks, cost) = analysis.run(&region, options, together)?;
     let locator = Locator::new(&mesh);
     let case_names = model.cases.iter().map(|case| case.name.clone()).collect();
     Ok(Solution { locator, iron: model.iron, case_names, cases, balance, blocks, cost, mesh })
@@ -134,17 +149,17 @@ impl Desk {
     }
 }
 
-/// Harmonics 0 and 1 by themselves, because they hold other unknowns, and the rest in groups of `size`.
-fn groups(from: usize, to: usize, size: usize) -> Vec<Vec<usize>> {
+/// Harmonics below `together` by themselves, because they hold other unknowns, and the rest in groups of `size`.
+fn groups(from: usize, to: usize, together: usize, size: usize) -> Vec<Vec<usize>> {
     let all: Vec<usize> = (from..=to).collect();
-    let (alone, rest) = all.split_at(all.iter().take_while(|n| **n < 2).count());
+    let (alone, rest) = all.split_at(all.iter().take_while(|n| **n < together).count());
     rest.chunks(size).map(<[usize]>::to_vec).chain(alone.iter().map(|n| vec![*n])).collect()
 }
 
 type Run = (Vec<Vec<Harmonic>>, Vec<Balance>, Vec<BlockStep>, Cost);
 
 impl Analysis<'_> {
-    fn run(&self, region: &Region, options: &Options) -> Result<Run, ElasticFault> {
+    fn run(&self, region: &Region, options: &Options, together: usize) -> Result<Run, ElasticFault> {
         let end = self.end();
         // Inside a parallel loop every thread has an analysis of its own already.
         let shared = rayon::current_thread_index().is_none();
@@ -164,7 +179,7 @@ impl Analysis<'_> {
         let mut before: Vec<f64> = Vec::new();
         loop {
             let last = end.unwrap_or(options.most).min(next + options.block - 1);
-            for outcome in self.block(next, last, &mut desks)? {
+            for outcome in self.block((next, last), together, &mut desks)? {
                 cost.harmonics_solved += usize::from(outcome.fields.iter().any(Option::is_some));
                 cost.residual = cost.residual.max(outcome.residual);
                 for (case, field) in outcome.fields.into_iter().enumerate() {
@@ -222,9 +237,14 @@ impl Analysis<'_> {
     }
 
     /// Harmonics `from` to `to`, shared among the threads; the result never depends on their number.
-    fn block(&self, from: usize, to: usize, desks: &mut [Desk]) -> Result<Vec<Outcome>, ElasticFault> {
+    fn block(
+        &self,
+        (from, to): (usize, usize),
+        together: usize,
+        desks: &mut [Desk],
+    ) -> Result<Vec<Outcome>, ElasticFault> {
         let several = desks.iter().all(|desk| desk.bundle.is_some());
-        let groups = groups(from, to, if several { lanes() } else { 1 });
+        let groups = groups(from, to, together, if several { lanes() } else { 1 });
         let next = AtomicUsize::new(0);
         let done: Mutex<Vec<Result<Vec<Outcome>, ElasticFault>>> = Mutex::new(Vec::new());
         desks.par_iter_mut().for_each(|Desk { workspace, bundle }| {

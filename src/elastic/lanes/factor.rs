@@ -1,6 +1,7 @@
-//! The factor, supernode by supernode from the left, and the two triangular solutions.
+//! The factor, supernode by supernode from the left, with the first of the two triangular solutions.
 
 use super::kernel::products;
+use super::solve::forward;
 use super::{Bundle, NotPositive, Structure};
 use pulp::{Simd, WithSimd};
 
@@ -12,6 +13,8 @@ pub(super) struct Factor<'a, F> {
     pub columns: &'a [usize],
     pub rows: &'a [usize],
     pub fill: F,
+    pub right: &'a mut [f64],
+    pub count: usize,
 }
 
 impl<F: Fn(usize, usize, usize, &mut [f64])> WithSimd for Factor<'_, F> {
@@ -19,7 +22,8 @@ impl<F: Fn(usize, usize, usize, &mut [f64])> WithSimd for Factor<'_, F> {
 
     #[inline(always)]
     fn with_simd<S: Simd>(self, simd: S) -> Self::Output {
-        let Self { bundle, structure, columns, rows, fill } = self;
+        let Self { bundle, structure, columns, rows, fill, right, count: sides } = self;
+        let (x, _) = S::as_mut_simd_f64s(right);
         let lanes = bundle.lanes;
         let count = structure.supernodes();
         // Supernodes whose next unused row lies in supernode s form a list that starts at head[s].
@@ -32,7 +36,7 @@ impl<F: Fn(usize, usize, usize, &mut [f64])> WithSimd for Factor<'_, F> {
             for (place, row) in (from..to).chain(below.iter().copied()).enumerate() {
                 bundle.local[row] = place as u32;
             }
-            let (done, open) = bundle.values.split_at_mut(lanes * structure.value_start[s]);
+            let (done, open) = bundle.scratch.values.split_at_mut(lanes * structure.value_start[s]);
             let size = structure.value_start[s + 1] - structure.value_start[s];
             let panel = &mut open[..lanes * size];
             panel.fill(0.0);
@@ -63,6 +67,8 @@ impl<F: Fn(usize, usize, usize, &mut [f64])> WithSimd for Factor<'_, F> {
                 child = following;
             }
             dense(simd, panel, width)?;
+            // While the panel is at hand: from memory it would cost as much again.
+            forward(simd, panel, (from, width), below, x, sides);
             if let Some(row) = below.first() {
                 let owner = structure.of_column[*row] as usize;
                 next[s] = head[owner];
@@ -271,73 +277,6 @@ fn few<S: Simd, const M: usize, const N: usize>(
                 value = simd.sub_f64s(value, simd.mul_f64s(row[k], right[c][j + k]));
             }
             row[c] = simd.mul_f64s(value, right[c][j + c]);
-        }
-    }
-}
-
-pub(super) struct Solve<'a> {
-    pub bundle: &'a mut Bundle,
-    pub structure: &'a Structure,
-    pub right: &'a mut [f64],
-    pub count: usize,
-}
-
-impl WithSimd for Solve<'_> {
-    type Output = ();
-
-    #[inline(always)]
-    fn with_simd<S: Simd>(self, simd: S) {
-        let Self { bundle, structure, right, count } = self;
-        let (values, _) = S::as_simd_f64s(&bundle.values);
-        let (x, _) = S::as_mut_simd_f64s(right);
-        for s in 0..structure.supernodes() {
-            let (from, width) = (structure.begin[s], structure.width(s));
-            let panel = &values[structure.value_start[s]..structure.value_start[s + 1]];
-            for i in 0..width {
-                for side in 0..count {
-                    let mut sum = x[(from + i) * count + side];
-                    for k in 0..i {
-                        sum = simd
-                            .sub_f64s(sum, simd.mul_f64s(panel[i * width + k], x[(from + k) * count + side]));
-                    }
-                    x[(from + i) * count + side] = simd.mul_f64s(sum, panel[i * width + i]);
-                }
-            }
-            for (i, row) in structure.rows_of(s).iter().enumerate() {
-                let factors = &panel[(width + i) * width..(width + i + 1) * width];
-                for side in 0..count {
-                    let mut sum = x[row * count + side];
-                    for (k, factor) in factors.iter().enumerate() {
-                        sum = simd.sub_f64s(sum, simd.mul_f64s(*factor, x[(from + k) * count + side]));
-                    }
-                    x[row * count + side] = sum;
-                }
-            }
-        }
-        for s in (0..structure.supernodes()).rev() {
-            let (from, width) = (structure.begin[s], structure.width(s));
-            let panel = &values[structure.value_start[s]..structure.value_start[s + 1]];
-            for (i, row) in structure.rows_of(s).iter().enumerate() {
-                let factors = &panel[(width + i) * width..(width + i + 1) * width];
-                for side in 0..count {
-                    let known = x[row * count + side];
-                    for (k, factor) in factors.iter().enumerate() {
-                        let at = (from + k) * count + side;
-                        x[at] = simd.sub_f64s(x[at], simd.mul_f64s(*factor, known));
-                    }
-                }
-            }
-            for i in (0..width).rev() {
-                for side in 0..count {
-                    let at = (from + i) * count + side;
-                    let known = simd.mul_f64s(x[at], panel[i * width + i]);
-                    x[at] = known;
-                    for k in 0..i {
-                        let other = (from + k) * count + side;
-                        x[other] = simd.sub_f64s(x[other], simd.mul_f64s(panel[i * width + k], known));
-                    }
-                }
-            }
         }
     }
 }

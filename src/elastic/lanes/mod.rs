@@ -6,15 +6,20 @@
 //! The number of lanes is the machine's: 8 with 512-bit registers, 4 with 256-bit ones.
 //! Source of the method: Ng & Peyton, SIAM Journal on Scientific Computing 14 (1993) 1034–1056.
 
+mod buffer;
 mod factor;
 mod kernel;
 mod multiply;
+mod solve;
+mod stress;
 mod structure;
+mod sums;
 
+pub(super) use buffer::Scratch;
+pub(super) use stress::Recover;
 pub(super) use structure::Structure;
 
 use pulp::{Arch, Simd, WithSimd};
-use std::sync::Mutex;
 
 /// Harmonics that one factor holds on this machine.
 pub(super) fn lanes() -> usize {
@@ -30,12 +35,23 @@ pub(super) fn lanes() -> usize {
     Arch::new().dispatch(Count)
 }
 
-/// One thread's memory for the factor of several harmonics and their right-hand sides.
+/// One thread's memory for the factor of several harmonics and what goes with it.
 pub(super) struct Bundle {
     lanes: usize,
-    values: Vec<f64>,
     /// For each row of the matrix its place in the panel at work.
     local: Vec<u32>,
+    entries: usize,
+    pub scratch: Scratch,
+}
+
+/// Sums over the unknowns of one case and family, one number per lane.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Sums {
+    /// uᵀKu and uᵀf.
+    pub energy: Vec<f64>,
+    pub work: Vec<f64>,
+    /// Square of what is left over where nothing is held.
+    pub rest: Vec<f64>,
 }
 
 /// A lane whose matrix is not positive definite.
@@ -46,8 +62,8 @@ pub(super) struct NotPositive {
 
 impl Bundle {
     pub fn new(structure: &Structure) -> Self {
-        let lanes = lanes();
-        Self { lanes, values: lend(lanes * structure.entries()), local: vec![0; structure.size()] }
+        let (lanes, entries) = (lanes(), structure.entries());
+        Self { lanes, local: vec![0; structure.size()], entries, scratch: buffer::lend() }
     }
 
     pub fn lanes(&self) -> usize {
@@ -59,8 +75,10 @@ impl Bundle {
         8 * lanes() * structure.entries()
     }
 
-    /// Factors the matrices whose lower triangles' entries `fill` gives, lane by lane: it is called with each
-    /// entry's index in the assembled pattern, its row and its column, and writes one value per lane.
+    /// Factors the matrices whose lower triangles' entries `fill` gives, lane by lane, and solves by the factor's
+    /// lower triangle as it grows: `fill` is called with each entry's index in the assembled pattern, its row and
+    /// its column, and writes one value per lane. `right` holds `count` sides, laid out row by row, then side by
+    /// side, then lane by lane, and is overwritten.
     ///
     /// # Errors
     /// The first lane whose matrix is not positive definite.
@@ -69,64 +87,39 @@ impl Bundle {
         structure: &Structure,
         (columns, rows): (&[usize], &[usize]),
         fill: impl Fn(usize, usize, usize, &mut [f64]) + Sync,
+        (right, count): (&mut [f64], usize),
     ) -> Result<(), NotPositive> {
-        Arch::new().dispatch(factor::Factor { bundle: self, structure, columns, rows, fill })
+        self.scratch.values.sized(self.lanes * self.entries);
+        Arch::new().dispatch(factor::Factor { bundle: self, structure, columns, rows, fill, right, count })
     }
 
-    /// Solves for `count` right-hand sides per lane, laid out row by row, then side by side, then lane by lane;
-    /// overwrites them.
-    pub fn solve(&mut self, structure: &Structure, right: &mut [f64], count: usize) {
-        Arch::new().dispatch(factor::Solve { bundle: self, structure, right, count });
-    }
-}
-
-impl Bundle {
-    /// K_n x for every lane's n and every side; `x` and the answer are laid out as in [`Bundle::solve`].
-    ///
-    /// `parts` are the lower triangles of K0, K1 and K2.
-    pub fn multiply(
-        &self,
-        (columns, rows): (&[usize], &[usize]),
-        parts: &[Vec<f64>; 3],
-        n_of: &[f64],
-        x: &[f64],
-        count: usize,
-    ) -> Vec<f64> {
-        let mut product = vec![0.0; x.len()];
-        Arch::new().dispatch(multiply::Multiply {
-            columns,
-            rows,
-            parts,
-            n_of,
-            x,
-            product: &mut product,
-            count,
-        });
-        product
+    /// Solves by the factor's upper triangle what [`Bundle::factor`] left: then `right` holds the solutions.
+    pub fn finish(&self, structure: &Structure, right: &mut [f64], count: usize) {
+        Arch::new().dispatch(solve::Backward { bundle: self, structure, right, count });
     }
 }
 
-/// Buffers of earlier bundles: analyses follow each other, and fresh memory of this size costs more than its use.
-static SHELF: Mutex<Vec<Vec<f64>>> = Mutex::new(Vec::new());
-/// Most buffers that are kept.
-const KEPT: usize = 8;
+/// K_n x for every lane's n and every side, laid out as in [`Bundle::factor`]; `parts` are the lower triangles of
+/// K0, K1 and K2.
+pub(super) fn multiply(
+    (columns, rows): (&[usize], &[usize]),
+    parts: &[Vec<f64>; 3],
+    n_of: &[f64],
+    (x, count): (&[f64], usize),
+    product: &mut [f64],
+) {
+    product.fill(0.0);
+    Arch::new().dispatch(multiply::Multiply { columns, rows, parts, n_of, x, product, count });
+}
 
-/// A buffer of this length; what it holds is left over, and every panel is cleared before its use.
-fn lend(length: usize) -> Vec<f64> {
-    let kept = SHELF.lock().ok().and_then(|mut shelf| shelf.pop());
-    let mut buffer = kept.unwrap_or_default();
-    buffer.resize(length, 0.0);
-    buffer
+/// Energy, work and residual of each of two families.
+pub(super) fn sums(u: &[f64], inner: &[f64], force: &[f64], held: &[bool]) -> [Sums; 2] {
+    Arch::new().dispatch(sums::Add { u, inner, force, held })
 }
 
 impl Drop for Bundle {
     fn drop(&mut self) {
-        let buffer = std::mem::take(&mut self.values);
-        if let Ok(mut shelf) = SHELF.lock()
-            && shelf.len() < KEPT
-        {
-            shelf.push(buffer);
-        }
+        buffer::put_back(std::mem::take(&mut self.scratch));
     }
 }
 

@@ -44,14 +44,15 @@ fn solve_both(size: f64) -> f64 {
             };
         }
     };
-    bundle.factor(structure, (&assembled.columns, &assembled.rows), fill).unwrap();
     let mut right = vec![0.0; unknowns * count * lanes];
     for i in 0..unknowns {
         for side in 0..count {
             right[(i * count + side) * lanes..][..lanes].fill(force(side, i));
         }
     }
-    bundle.solve(structure, &mut right, count);
+    let entries = (assembled.columns.as_slice(), assembled.rows.as_slice());
+    bundle.factor(structure, entries, fill, (&mut right, count)).unwrap();
+    bundle.finish(structure, &mut right, count);
     let mut workspace = Workspace::new(&assembled, &pattern, count);
     let mut worst = 0.0f64;
     for lane in 0..lanes {
@@ -81,14 +82,13 @@ fn every_lane_agrees_with_the_sparse_library() {
 #[test]
 fn the_product_of_every_lane_is_that_of_its_own_matrix() {
     let (_, assembled) = assembled(12.0);
-    let pattern = Pattern::new(&assembled).unwrap();
-    let bundle = Bundle::new(pattern.structure().unwrap());
     let (lanes, sides, size) = (lanes(), 2, assembled.unknowns());
     let n_of: Vec<f64> = (0..lanes).map(|lane| 2.0 + 3.0 * lane as f64).collect();
     let value = |i: usize| (0.73 * i as f64).sin();
     let x: Vec<f64> = (0..size * sides * lanes).map(value).collect();
     let entries = (assembled.columns.as_slice(), assembled.rows.as_slice());
-    let product = bundle.multiply(entries, &assembled.parts, &n_of, &x, sides);
+    let mut product = vec![0.0; x.len()];
+    multiply(entries, &assembled.parts, &n_of, (&x, sides), &mut product);
     let (mut values, mut own) = (vec![0.0; assembled.rows.len()], vec![0.0; size]);
     for (lane, n) in n_of.iter().enumerate() {
         assembled.combine(*n, &mut values);
@@ -121,6 +121,8 @@ fn a_matrix_that_is_not_positive_definite_is_refused_with_its_lane() {
             }
         }
     };
-    let fault = bundle.factor(structure, (&assembled.columns, &assembled.rows), fill).unwrap_err();
+    let mut right = vec![0.0; assembled.unknowns() * lanes()];
+    let entries = (assembled.columns.as_slice(), assembled.rows.as_slice());
+    let fault = bundle.factor(structure, entries, fill, (&mut right, 1)).unwrap_err();
     assert_eq!(fault, NotPositive { lane: last });
 }

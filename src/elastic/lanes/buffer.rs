@@ -1,0 +1,77 @@
+//! Memory in whole cache lines, handed from one analysis to the next.
+
+use aligned_vec::{AVec, ConstAlign};
+use std::ops::{Deref, DerefMut};
+use std::sync::Mutex;
+
+/// Numbers that start on a cache line: a register's load must not straddle two.
+pub(in crate::elastic) struct Buffer(AVec<f64, ConstAlign<64>>);
+
+impl Default for Buffer {
+    fn default() -> Self {
+        Self(AVec::new(64))
+    }
+}
+
+impl Deref for Buffer {
+    type Target = [f64];
+
+    fn deref(&self) -> &[f64] {
+        &self.0
+    }
+}
+
+impl DerefMut for Buffer {
+    fn deref_mut(&mut self) -> &mut [f64] {
+        &mut self.0
+    }
+}
+
+impl Buffer {
+    /// This many numbers; what they are is left over from before.
+    pub fn sized(&mut self, length: usize) -> &mut [f64] {
+        self.0.resize(length, 0.0);
+        &mut self.0
+    }
+
+    /// This many zeros.
+    pub fn cleared(&mut self, length: usize) -> &mut [f64] {
+        self.sized(length).fill(0.0);
+        &mut self.0
+    }
+}
+
+/// What one group of harmonics leaves to the next. Everything is laid out row by row (or node by node), then side
+/// by side, then lane by lane.
+#[derive(Default)]
+pub(in crate::elastic) struct Scratch {
+    /// Entries of the factor.
+    pub values: Buffer,
+    /// Right-hand sides, then solutions.
+    pub right: Buffer,
+    pub force: Buffer,
+    pub product: Buffer,
+    /// One case's displacements and products, where they are combined from those of several patterns.
+    pub own: [Buffer; 2],
+    /// Stress at the sampling points and at the nodes: point, component, family, lane.
+    pub samples: Buffer,
+    pub nodal: Buffer,
+}
+
+/// Analyses follow each other, and fresh memory of this size costs more than its use.
+static SHELF: Mutex<Vec<Scratch>> = Mutex::new(Vec::new());
+/// Most that is kept.
+const KEPT: usize = 8;
+
+/// Memory of an earlier analysis, where there is some.
+pub(super) fn lend() -> Scratch {
+    SHELF.lock().ok().and_then(|mut shelf| shelf.pop()).unwrap_or_default()
+}
+
+pub(super) fn put_back(scratch: Scratch) {
+    if let Ok(mut shelf) = SHELF.lock()
+        && shelf.len() < KEPT
+    {
+        shelf.push(scratch);
+    }
+}
