@@ -5,11 +5,15 @@ use std::ops::{Deref, DerefMut};
 use std::sync::Mutex;
 
 /// Numbers that start on a cache line: a register's load must not straddle two.
-pub(in crate::elastic) struct Buffer(AVec<f64, ConstAlign<64>>);
+pub(in crate::elastic) struct Buffer {
+    /// Grows, and never shrinks: growing again would write all of it again.
+    memory: AVec<f64, ConstAlign<64>>,
+    length: usize,
+}
 
 impl Default for Buffer {
     fn default() -> Self {
-        Self(AVec::new(64))
+        Self { memory: AVec::new(64), length: 0 }
     }
 }
 
@@ -17,27 +21,39 @@ impl Deref for Buffer {
     type Target = [f64];
 
     fn deref(&self) -> &[f64] {
-        &self.0
+        &self.memory[..self.length]
     }
 }
 
 impl DerefMut for Buffer {
     fn deref_mut(&mut self) -> &mut [f64] {
-        &mut self.0
+        &mut self.memory[..self.length]
     }
 }
 
 impl Buffer {
+    pub fn with_room(length: usize) -> Self {
+        Self { memory: AVec::with_capacity(64, length), length: 0 }
+    }
+
+    /// Numbers that it can hold without growing.
+    pub fn room(&self) -> usize {
+        self.memory.capacity()
+    }
+
     /// This many numbers; what they are is left over from before.
     pub fn sized(&mut self, length: usize) -> &mut [f64] {
-        self.0.resize(length, 0.0);
-        &mut self.0
+        if self.memory.len() < length {
+            self.memory.resize(length, 0.0);
+        }
+        self.length = length;
+        self
     }
 
     /// This many zeros.
     pub fn cleared(&mut self, length: usize) -> &mut [f64] {
         self.sized(length).fill(0.0);
-        &mut self.0
+        self
     }
 }
 

@@ -1,11 +1,13 @@
-//! The factor, supernode by supernode from the left, with the first of the two triangular solutions.
+//! The factor, front by front, with the first of the two triangular solutions.
+//!
+//! Every supernode has a front: its own columns, which become its panel of the factor, and the update that it
+//! hands to its parent. An update is small, fresh, and read once, so it stays in the cache; the factor itself
+//! goes to memory once.
 
 use super::kernel::products;
 use super::solve::forward;
 use super::{Bundle, NotPositive, Structure};
 use pulp::{Simd, WithSimd};
-
-const NONE: usize = usize::MAX;
 
 pub(super) struct Factor<'a, F> {
     pub bundle: &'a mut Bundle,
@@ -25,142 +27,157 @@ impl<F: Fn(usize, usize, usize, &mut [f64])> WithSimd for Factor<'_, F> {
         let Self { bundle, structure, columns, rows, fill, right, count: sides } = self;
         let (x, _) = S::as_mut_simd_f64s(right);
         let lanes = bundle.lanes;
-        let count = structure.supernodes();
-        // Supernodes whose next unused row lies in supernode s form a list that starts at head[s].
-        let mut head = vec![NONE; count];
-        let mut next = vec![NONE; count];
-        let mut used = vec![0usize; count];
-        for s in 0..count {
+        let Bundle { local, updates, scratch, .. } = bundle;
+        for s in 0..structure.supernodes() {
             let (from, to) = (structure.begin[s], structure.begin[s + 1]);
             let (width, below) = (to - from, structure.rows_of(s));
             for (place, row) in (from..to).chain(below.iter().copied()).enumerate() {
-                bundle.local[row] = place as u32;
+                local[row] = place as u32;
             }
-            let (done, open) = bundle.scratch.values.split_at_mut(lanes * structure.value_start[s]);
-            let size = structure.value_start[s + 1] - structure.value_start[s];
-            let panel = &mut open[..lanes * size];
+            let range = lanes * structure.value_start[s]..lanes * structure.value_start[s + 1];
+            let panel = &mut scratch.values[range];
             panel.fill(0.0);
             for column in from..to {
                 let range = columns[column]..columns[column + 1];
                 for (entry, row) in range.clone().zip(&rows[range]) {
-                    let at = (bundle.local[*row] as usize * width + column - from) * lanes;
+                    let at = (local[*row] as usize * width + column - from) * lanes;
                     fill(entry, *row, column, &mut panel[at..at + lanes]);
                 }
             }
             let (panel, _) = S::as_mut_simd_f64s(panel);
-            let (done, _) = S::as_simd_f64s(done);
-            let mut child = head[s];
-            while child != NONE {
-                let following = next[child];
-                let list = structure.rows_of(child);
-                let first = used[child];
-                let last = first + list[first..].iter().take_while(|row| **row < to).count();
-                let values = &done[structure.value_start[child]..structure.value_start[child + 1]];
-                let source = Source { values, width: structure.width(child), rows: list };
-                subtract(simd, &source, (first, last), panel, (width, from), &bundle.local);
-                used[child] = last;
-                if last < list.len() {
-                    let owner = structure.of_column[list[last]] as usize;
-                    next[child] = head[owner];
-                    head[owner] = child;
-                }
-                child = following;
+            let mut update = updates.lend(below.len() * below.len() * lanes);
+            let (open, _) = S::as_mut_simd_f64s(&mut update);
+            for i in 0..below.len() {
+                open[i * below.len()..i * below.len() + i + 1].fill(simd.splat_f64s(0.0));
+            }
+            for child in structure.children_of(s) {
+                let theirs = std::mem::take(&mut updates.of[*child as usize]);
+                let (given, _) = S::as_simd_f64s(&theirs);
+                stretches(structure.rows_of(*child as usize), local, width, &mut updates.stretches);
+                add(simd, given, &updates.stretches, width, panel, open);
+                updates.free.push(theirs);
             }
             dense(simd, panel, width)?;
+            subtract(simd, &panel[width * width..], width, open);
             // While the panel is at hand: from memory it would cost as much again.
             forward(simd, panel, (from, width), below, x, sides);
-            if let Some(row) = below.first() {
-                let owner = structure.of_column[*row] as usize;
-                next[s] = head[owner];
-                head[owner] = s;
-            }
+            updates.of[s] = update;
         }
         Ok(())
     }
 }
 
-/// A finished supernode: its panel row by row, the diagonal block first.
-struct Source<'a, V> {
-    values: &'a [V],
-    width: usize,
-    rows: &'a [usize],
+/// Neighbouring columns of a child's update that stay neighbours in its parent's front.
+#[derive(Clone, Copy)]
+pub(super) struct Stretch {
+    from: usize,
+    to: usize,
+    /// Where the first one goes: a column of the panel, or one of the update.
+    place: usize,
+    into_panel: bool,
 }
 
-impl<V> Source<'_, V> {
-    /// The panel's row for the listed row `index`.
-    fn row(&self, index: usize) -> &[V] {
-        let start = (self.width + index) * self.width;
-        &self.values[start..start + self.width]
-    }
-}
-
-/// panel −= L[first..]·L[first..last]ᵀ at the rows and columns that these have in the panel.
-#[inline(always)]
-fn subtract<S: Simd>(
-    simd: S,
-    source: &Source<'_, S::f64s>,
-    (first, last): (usize, usize),
-    panel: &mut [S::f64s],
-    (width, from): (usize, usize),
-    local: &[u32],
-) {
-    let end = source.rows.len();
-    let mut j = first;
-    while j < last {
-        // The last few columns go one by one.
-        if last - j >= 4 {
-            columns::<S, 4>(simd, source, (j, end), panel, (width, from), local);
-            j += 4;
-        } else {
-            columns::<S, 1>(simd, source, (j, end), panel, (width, from), local);
-            j += 1;
+fn stretches(rows: &[usize], local: &[u32], width: usize, list: &mut Vec<Stretch>) {
+    list.clear();
+    for (index, row) in rows.iter().enumerate() {
+        let at = local[*row] as usize;
+        let (into_panel, place) = if at < width { (true, at) } else { (false, at - width) };
+        match list.last_mut() {
+            Some(last) if last.into_panel == into_panel && last.place + index - last.from == place => {
+                last.to = index + 1;
+            }
+            _ => list.push(Stretch { from: index, to: index + 1, place, into_panel }),
         }
     }
 }
 
-/// N columns of the product, all rows from the first of them on: above the diagonal nothing is read later.
+/// Adds a child's update to the panel and to the update of its parent.
 #[inline(always)]
-fn columns<S: Simd, const N: usize>(
+fn add<S: Simd>(
     simd: S,
-    source: &Source<'_, S::f64s>,
-    (j, end): (usize, usize),
+    given: &[S::f64s],
+    stretches: &[Stretch],
+    width: usize,
     panel: &mut [S::f64s],
-    (width, from): (usize, usize),
-    local: &[u32],
+    update: &mut [S::f64s],
 ) {
-    let right: [&[S::f64s]; N] = std::array::from_fn(|c| source.row(j + c));
-    let at: [usize; N] = std::array::from_fn(|c| source.rows[j + c] - from);
-    let mut i = j;
-    while i < end {
-        if end - i >= 4 {
-            rows_of::<S, 4, N>(simd, source, i, right, &at, panel, width, local);
+    let size = stretches.last().map_or(0, |last| last.to);
+    let height = panel.len() / width - width;
+    for rows in stretches {
+        for i in rows.from..rows.to {
+            let place = rows.place + i - rows.from;
+            let place = if rows.into_panel { place } else { width + place };
+            let given = &given[i * size..i * size + i + 1];
+            for columns in stretches.iter().take_while(|columns| columns.from <= i) {
+                let given = &given[columns.from..columns.to.min(i + 1)];
+                let own = if columns.into_panel {
+                    &mut panel[place * width + columns.place..]
+                } else {
+                    &mut update[(place - width) * height + columns.place..]
+                };
+                for (own, given) in own.iter_mut().zip(given) {
+                    *own = simd.add_f64s(*own, *given);
+                }
+            }
+        }
+    }
+}
+
+/// update −= L Lᵀ, L being the panel's rows below its diagonal block; above the diagonal nothing is read later.
+#[inline(always)]
+fn subtract<S: Simd>(simd: S, below: &[S::f64s], width: usize, update: &mut [S::f64s]) {
+    let height = below.len() / width;
+    let mut i = 0;
+    while i < height {
+        if height - i >= 4 {
+            strip::<S, 4>(simd, below, width, update, height, i);
             i += 4;
         } else {
-            rows_of::<S, 1, N>(simd, source, i, right, &at, panel, width, local);
+            strip::<S, 1>(simd, below, width, update, height, i);
             i += 1;
         }
     }
 }
 
+/// M rows of the update, up to and across its diagonal.
 #[inline(always)]
-#[allow(clippy::too_many_arguments)]
-fn rows_of<S: Simd, const M: usize, const N: usize>(
+fn strip<S: Simd, const M: usize>(
     simd: S,
-    source: &Source<'_, S::f64s>,
-    i: usize,
-    right: [&[S::f64s]; N],
-    at: &[usize; N],
-    panel: &mut [S::f64s],
+    below: &[S::f64s],
     width: usize,
-    local: &[u32],
+    update: &mut [S::f64s],
+    height: usize,
+    i: usize,
 ) {
-    let left: [&[S::f64s]; M] = std::array::from_fn(|r| source.row(i + r));
-    let sums = products::<S, M, N>(simd, left, right, source.width);
-    for r in 0..M {
-        let start = local[source.rows[i + r]] as usize * width;
-        let row = &mut panel[start..start + width];
-        for c in 0..N {
-            row[at[c]] = simd.sub_f64s(row[at[c]], sums[r][c]);
+    let left: [&[S::f64s]; M] = std::array::from_fn(|r| &below[(i + r) * width..(i + r + 1) * width]);
+    let end = i + M;
+    let mut j = 0;
+    while j < end {
+        if end - j >= 4 {
+            tile::<S, M, 4>(simd, left, below, width, update, (height, i, j));
+            j += 4;
+        } else {
+            tile::<S, M, 1>(simd, left, below, width, update, (height, i, j));
+            j += 1;
+        }
+    }
+}
+
+#[inline(always)]
+fn tile<S: Simd, const M: usize, const N: usize>(
+    simd: S,
+    left: [&[S::f64s]; M],
+    below: &[S::f64s],
+    width: usize,
+    update: &mut [S::f64s],
+    (height, i, j): (usize, usize, usize),
+) {
+    let right: [&[S::f64s]; N] = std::array::from_fn(|c| &below[(j + c) * width..(j + c + 1) * width]);
+    let sums = products::<S, M, N>(simd, left, right, width);
+    for (r, sums) in sums.iter().enumerate() {
+        let row = &mut update[(i + r) * height + j..(i + r) * height + j + N];
+        for (value, sum) in row.iter_mut().zip(sums) {
+            *value = simd.sub_f64s(*value, *sum);
         }
     }
 }

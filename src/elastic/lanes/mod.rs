@@ -1,10 +1,10 @@
 //! Several harmonics at once: the factor's entries hold one number per harmonic, side by side in a vector
 //! register, and every operation serves all of them.
 //!
-//! Owns the left-looking supernodal Cholesky factor on the pattern that the sparse library found, its
+//! Owns the multifrontal Cholesky factor on the pattern that the sparse library found, its
 //! triangular solutions, and the vector kernels. Lacks restraint and assembly: values are handed in.
 //! The number of lanes is the machine's: 8 with 512-bit registers, 4 with 256-bit ones.
-//! Source of the method: Ng & Peyton, SIAM Journal on Scientific Computing 14 (1993) 1034–1056.
+//! Source of the method: Liu, SIAM Review 34 (1992) 82–109 (pages from memory).
 
 mod buffer;
 mod factor;
@@ -15,6 +15,7 @@ mod stress;
 mod structure;
 mod sums;
 
+use buffer::Buffer;
 pub(super) use buffer::Scratch;
 pub(super) use stress::Recover;
 pub(super) use structure::Structure;
@@ -41,7 +42,29 @@ pub(super) struct Bundle {
     /// For each row of the matrix its place in the panel at work.
     local: Vec<u32>,
     entries: usize,
+    updates: Updates,
     pub scratch: Scratch,
+}
+
+/// Updates that supernodes have handed up and their parents have not taken yet, and buffers free for others.
+struct Updates {
+    of: Vec<Buffer>,
+    free: Vec<Buffer>,
+    stretches: Vec<factor::Stretch>,
+}
+
+impl Updates {
+    /// A buffer of this length. The one freed last, which the cache still holds, unless it is too small.
+    fn lend(&mut self, length: usize) -> Buffer {
+        let fits = self.free.iter().rposition(|buffer| buffer.room() >= length);
+        let mut buffer = match fits {
+            Some(index) => self.free.remove(index),
+            // Room to spare, so that few buffers serve all sizes.
+            None => Buffer::with_room(length.next_power_of_two()),
+        };
+        buffer.sized(length);
+        buffer
+    }
 }
 
 /// Sums over the unknowns of one case and family, one number per lane.
@@ -63,7 +86,9 @@ pub(super) struct NotPositive {
 impl Bundle {
     pub fn new(structure: &Structure) -> Self {
         let (lanes, entries) = (lanes(), structure.entries());
-        Self { lanes, local: vec![0; structure.size()], entries, scratch: buffer::lend() }
+        let of = (0..structure.supernodes()).map(|_| Buffer::default()).collect();
+        let updates = Updates { of, free: Vec::new(), stretches: Vec::new() };
+        Self { lanes, local: vec![0; structure.size()], entries, updates, scratch: buffer::lend() }
     }
 
     pub fn lanes(&self) -> usize {

@@ -9,7 +9,10 @@ pub(in crate::elastic) struct Structure {
     pub row_start: Vec<usize>,
     pub rows: Vec<usize>,
     pub value_start: Vec<usize>,
-    pub of_column: Vec<u32>,
+    /// Supernodes whose update a supernode takes up: those whose first row below lies in it.
+    children: Vec<u32>,
+    child_start: Vec<usize>,
+    size: usize,
 }
 
 impl Structure {
@@ -24,21 +27,39 @@ impl Structure {
             row_start: vec![0],
             rows: Vec::new(),
             value_start: vec![0],
-            of_column: vec![0; symbolic.ncols()],
+            children: vec![0; count],
+            child_start: vec![0; count + 1],
+            size: symbolic.ncols(),
         };
+        let mut of_column = vec![0u32; symbolic.ncols()];
         for s in 0..count {
             structure.rows.extend_from_slice(symbolic.supernode(s).pattern());
             structure.row_start.push(structure.rows.len());
             let (from, to) = (structure.begin[s], structure.begin[s + 1]);
-            structure.of_column[from..to].fill(s as u32);
+            of_column[from..to].fill(s as u32);
             let height = to - from + structure.row_start[s + 1] - structure.row_start[s];
             structure.value_start.push(structure.value_start[s] + height * (to - from));
+        }
+        let parents: Vec<Option<u32>> =
+            (0..count).map(|s| structure.rows_of(s).first().map(|row| of_column[*row])).collect();
+        for parent in parents.iter().flatten() {
+            structure.child_start[*parent as usize + 1] += 1;
+        }
+        for s in 0..count {
+            structure.child_start[s + 1] += structure.child_start[s];
+        }
+        let mut next = structure.child_start.clone();
+        for (child, parent) in parents.iter().enumerate() {
+            if let Some(parent) = parent {
+                structure.children[next[*parent as usize]] = child as u32;
+                next[*parent as usize] += 1;
+            }
         }
         Some(structure)
     }
 
     pub fn size(&self) -> usize {
-        self.of_column.len()
+        self.size
     }
 
     pub fn supernodes(&self) -> usize {
@@ -52,6 +73,10 @@ impl Structure {
 
     pub fn width(&self, s: usize) -> usize {
         self.begin[s + 1] - self.begin[s]
+    }
+
+    pub fn children_of(&self, s: usize) -> &[u32] {
+        &self.children[self.child_start[s]..self.child_start[s + 1]]
     }
 
     pub fn rows_of(&self, s: usize) -> &[usize] {

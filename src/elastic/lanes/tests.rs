@@ -126,3 +126,34 @@ fn a_matrix_that_is_not_positive_definite_is_refused_with_its_lane() {
     let fault = bundle.factor(structure, entries, fill, (&mut right, 1)).unwrap_err();
     assert_eq!(fault, NotPositive { lane: last });
 }
+
+#[test]
+#[ignore]
+fn timing() {
+    for size in [1.2, 0.6] {
+        let (_, assembled) = assembled(size);
+        let pattern = Pattern::new(&assembled).unwrap();
+        let structure = pattern.structure().unwrap();
+        let mut bundle = Bundle::new(structure);
+        let [k0, k1, k2] = &assembled.parts;
+        let fill = |entry: usize, _: usize, _: usize, out: &mut [f64]| {
+            for (lane, value) in out.iter_mut().enumerate() {
+                let n = (2 + lane) as f64;
+                *value = k0[entry] + n * (k1[entry] + n * k2[entry]);
+            }
+        };
+        let mut flops = 0.0;
+        for s in 0..structure.supernodes() { let w = structure.width(s); let h = w + structure.rows_of(s).len(); for c in 0..w { flops += ((h - c) as f64).powi(2); } }
+        let mut right = vec![1.0; assembled.unknowns() * lanes() * 2];
+        let entries = (assembled.columns.as_slice(), assembled.rows.as_slice());
+        for _ in 0..4 {
+            let t = std::time::Instant::now();
+            bundle.factor(structure, entries, fill, (&mut right, 2)).unwrap();
+            let f = t.elapsed().as_secs_f64();
+            let t = std::time::Instant::now();
+            bundle.finish(structure, &mut right, 2);
+            let b = t.elapsed().as_secs_f64();
+            eprintln!("n {} entries {} mflop {:.1}: factor {:.2} ms ({:.1} GF/s) back {:.2} ms ({:.1} GB/s)", assembled.unknowns(), structure.entries(), flops / 1e6, f * 1e3, flops * lanes() as f64 / f / 1e9, b * 1e3, structure.entries() as f64 * 64.0 / b / 1e9);
+        }
+    }
+}
