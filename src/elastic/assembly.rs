@@ -8,6 +8,7 @@ use faer::sparse::SymbolicSparseColMatRef;
 use faer::sparse::linalg::amd;
 use nalgebra_sparse::{CooMatrix, CscMatrix};
 use rayon::prelude::*;
+use std::sync::Arc;
 
 /// Lower triangles of K0, K1, K2 with K_n = K0 + n·K1 + n²·K2, per radian of revolution.
 ///
@@ -15,15 +16,16 @@ use rayon::prelude::*;
 /// approximate minimum degree ordering of the node graph gives (Amestoy, Davis & Duff 1996).
 pub(super) struct Assembled {
     /// Position of each node in the elimination order.
-    pub place: Vec<usize>,
-    pub columns: Vec<usize>,
-    pub rows: Vec<usize>,
+    pub place: Arc<[usize]>,
+    pub columns: Arc<[usize]>,
+    pub rows: Arc<[usize]>,
     pub parts: [Vec<f64>; 3],
 }
 
 impl Assembled {
+    /// Order and pattern alone, without values.
     #[tracing::instrument(name = "order of the equations", skip_all)]
-    pub fn new(mesh: &Mesh, iron: &Iron) -> Result<Self, ElasticFault> {
+    pub fn ordered(mesh: &Mesh) -> Result<Self, ElasticFault> {
         let graph = node_graph(mesh);
         let place = ordering(&graph)?;
         let mut by_place: Vec<Vec<usize>> = vec![Vec::new(); place.len()];
@@ -42,9 +44,16 @@ impl Assembled {
                 columns.push(rows.len());
             }
         }
+        let parts = [(); 3].map(|()| Vec::new());
+        Ok(Self { place: place.into(), columns: columns.into(), rows: rows.into(), parts })
+    }
+
+    /// The matrices of a mesh with the same triangles.
+    pub fn filled(&self, mesh: &Mesh, iron: &Iron) -> Self {
+        let (place, columns, rows) = (self.place.clone(), self.columns.clone(), self.rows.clone());
         let mut assembled = Self { place, columns, rows, parts: [(); 3].map(|()| Vec::new()) };
         assembled.fill(mesh, iron);
-        Ok(assembled)
+        assembled
     }
 
     pub fn unknowns(&self) -> usize {
@@ -112,7 +121,7 @@ impl Assembled {
     pub fn upper_pattern(&self) -> (Vec<usize>, Vec<usize>) {
         let size = self.unknowns();
         let mut columns = vec![0; size + 1];
-        for row in &self.rows {
+        for row in self.rows.iter() {
             columns[row + 1] += 1;
         }
         for column in 0..size {

@@ -13,6 +13,7 @@
 mod around;
 mod assembly;
 mod balance;
+mod connectivity;
 mod element;
 mod fault;
 mod harmonic;
@@ -34,6 +35,7 @@ mod tensor;
 
 pub use around::{Around, Fourier, Stretch};
 pub use balance::{Balance, Resultant};
+pub use connectivity::Connectivity;
 pub use fault::ElasticFault;
 pub use model::{Case, Field, Hold, Iron, Law, Model, Pattern, Support, Term};
 pub use peak::{Hit, Peak, PeakSearch, Score};
@@ -41,7 +43,7 @@ pub use polynomial::Polynomial;
 pub use principal::{Principal, principal, principal_values};
 pub use region::{Exclusion, Region};
 pub use solution::{Cost, Family, Harmonic, Solution};
-pub use solve::{BlockStep, Options, solve, solve_on};
+pub use solve::{BlockStep, Options, solve, solve_alike, solve_on};
 pub use tensor::{Stress, to_cartesian};
 
 #[cfg(test)]

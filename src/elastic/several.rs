@@ -71,7 +71,7 @@ impl Analysis<'_> {
                 out.copy_from_slice(&typical);
             }
         };
-        let pattern = (self.assembled.columns.as_slice(), self.assembled.rows.as_slice());
+        let pattern = (&self.assembled.columns[..], &self.assembled.rows[..]);
         let factored = bundle.factor(structure, pattern, fill, (&mut scratch.right, sides));
         factored.map_err(|fault| ElasticFault::Factor {
             n: n_of[fault.lane] as usize,

@@ -1,6 +1,5 @@
 //! From a model to its solution: blocks of harmonics until the governing stress has settled.
 
-use super::assembly::Assembled;
 use super::balance::LoadScale;
 use super::element::{SAMPLES, Spot};
 use super::harmonic::{Analysis, Loaded, Outcome, Side};
@@ -11,8 +10,8 @@ use super::recovery::Recovery;
 use super::region::Region;
 use super::restraint::Restraint;
 use super::solution::Cost;
-use super::system::{Pattern as FactorPattern, Workspace};
-use super::{Balance, ElasticFault, Harmonic, Model, Pattern, Solution};
+use super::system::Workspace;
+use super::{Balance, Connectivity, ElasticFault, Harmonic, Model, Pattern, Solution};
 use crate::mesh::{Locator, Mesh};
 use rayon::prelude::*;
 use serde::Serialize;
@@ -77,11 +76,28 @@ pub fn solve_on(
     region: impl Fn(&Mesh) -> Region,
     options: &Options,
 ) -> Result<Solution, ElasticFault> {
+    let connectivity = Connectivity::new(&mesh)?;
+    solve_alike(model, mesh, &connectivity, region, options)
+}
+
+/// Solves the model on a mesh of its outline whose triangles were met before.
+///
+/// # Errors
+/// As [`solve_on`].
+pub fn solve_alike(
+    model: &Model,
+    mesh: Mesh,
+    connectivity: &Connectivity,
+    region: impl Fn(&Mesh) -> Region,
+    options: &Options,
+) -> Result<Solution, ElasticFault> {
     check_tags(model)?;
     check_iron(model)?;
+    if !connectivity.fits(&mesh) {
+        return solve_on(model, mesh, region, options);
+    }
     let region = region(&mesh);
-    let assembled = Assembled::new(&mesh, &model.iron)?;
-    let pattern = info_span!("pattern of the factor").in_scope(|| FactorPattern::new(&assembled))?;
+    let assembled = connectivity.order.filled(&mesh, &model.iron);
     let recovery = info_span!("weights of the stress recovery").in_scope(|| Recovery::new(&mesh));
     let spots = |triangle| SAMPLES.map(|[s, t]| Spot::new(&mesh, triangle, s, t));
     let spots = mesh.triangles.iter().flat_map(spots).collect();
@@ -113,7 +129,7 @@ pub fn solve_on(
         model,
         mesh: &mesh,
         assembled: &assembled,
-        pattern: &pattern,
+        pattern: &connectivity.pattern,
         recovery: &recovery,
         restraint: &restraint,
         spots,

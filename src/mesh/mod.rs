@@ -6,6 +6,7 @@
 
 mod boundary;
 pub(crate) mod locate;
+mod morph;
 mod quadratic;
 mod quality;
 mod sizing;
@@ -104,6 +105,16 @@ impl Mesh {
             quality::verify(&mesh, outline)?;
         }
         Ok(mesh)
+    }
+
+    /// This mesh, made for `from`, drawn over to an outline with the same edges of other dimensions; `None` where
+    /// the edges differ or triangles would become flat.
+    #[must_use]
+    pub fn morphed(&self, from: &Outline, to: &Outline) -> Option<Self> {
+        if !morph::alike(from, to) || !to.faults().is_empty() {
+            return None;
+        }
+        morph::morphed(self, from, to).ok()
     }
 
     /// The mesh of the same outline with every side halved.

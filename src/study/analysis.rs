@@ -1,11 +1,13 @@
 //! One section under its ropes: solved, verified, searched.
 
 use super::loads::{Loaded, loaded, verify_resultant};
-use crate::elastic::{Exclusion, Hit, Iron, Model, Options, Peak, PeakSearch, Region, Solution, solve};
+use crate::elastic::{
+    Connectivity, Exclusion, Hit, Iron, Model, Options, Peak, PeakSearch, Region, Solution, solve, solve_alike,
+};
 use crate::geometry::Point;
 use crate::hoist::{Expected, LoadCase};
 use crate::material::Metal;
-use crate::mesh::{PointSize, Sizing};
+use crate::mesh::{Mesh, PointSize, Sizing};
 use crate::section::Section;
 use crate::strength::BrittleStrength;
 use crate::strength::criteria::{governing_brittle_factor, max_principal_factor};
@@ -19,10 +21,27 @@ const FIRST_STEP: f64 = 0.35;
 /// How far the series is carried.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Series {
-    /// Enough to compare places and cases: half a per cent over the last block.
+    /// Enough to compare places and cases: one per cent over the last eight harmonics.
     Compare,
-    /// For the number that is judged: one block more.
+    /// For the number that is judged: a fifth of a per cent over the last sixteen.
     Judge,
+}
+
+impl Series {
+    fn options(self) -> Options {
+        match self {
+            Self::Compare => Options { block: 8, least: 16, tolerance: 0.01, ..Options::default() },
+            Self::Judge => Options { block: 16, least: 32, tolerance: 0.002, ..Options::default() },
+        }
+    }
+}
+
+/// The mesh of an analysis.
+pub(crate) enum Grid<'a> {
+    /// To be drawn with these sizes.
+    Drawn(Sizing),
+    /// There already, with what is known of its equations.
+    Given { mesh: Mesh, connectivity: &'a Connectivity },
 }
 
 /// A solved section with its highest stresses.
@@ -93,14 +112,16 @@ pub(crate) fn analyse(
     section: &Section,
     metal: &Metal,
     cases: &[LoadCase],
-    at_points: Vec<PointSize>,
+    grid: Grid<'_>,
     series: Series,
 ) -> Result<Analysis, CheckFault> {
-    let Loaded { model, expected, run_in_mm } =
-        loaded(survey, section, cases, iron(metal), sizing(at_points));
+    let sizes = match &grid {
+        Grid::Drawn(sizes) => sizes.clone(),
+        Grid::Given { .. } => sizing(Vec::new()),
+    };
+    let Loaded { model, expected, run_in_mm } = loaded(survey, section, cases, iron(metal), sizes);
     let fence = section.fence_radius_mm;
-    let least = if series == Series::Compare { 32 } else { 48 };
-    let options = Options { least, ..Options::default() };
+    let options = series.options();
     let searched = |mesh: &crate::mesh::Mesh| {
         let mut region = Region::of(&model, mesh, options.least);
         let exclusion = Exclusion {
@@ -110,7 +131,10 @@ pub(crate) fn analyse(
         region.exclude(mesh, exclusion, |p: Point| p.r < fence);
         region
     };
-    let solution = solve(&model, searched, &options)?;
+    let solution = match grid {
+        Grid::Drawn(_) => solve(&model, searched, &options)?,
+        Grid::Given { mesh, connectivity } => solve_alike(&model, mesh, connectivity, searched, &options)?,
+    };
     let region = searched(&solution.mesh);
     let mut resultant_gap = 0.0f64;
     for (case, expected) in expected.iter().enumerate() {

@@ -1,6 +1,6 @@
 //! One check: loads, places, analyses, findings, verdict.
 
-use super::analysis::{Analysis, Series, analyse, hot_places};
+use super::analysis::{Analysis, Grid, Series, analyse, hot_places, sizing};
 use super::build::{Built, build_all, first_fault};
 use super::findings::{self, Inputs};
 use super::hottest::{place_hottest_rope, roped_groove};
@@ -8,6 +8,7 @@ use super::others::{other_cases, variants};
 use super::places::places;
 use super::refine::refine;
 use super::result::*;
+use super::sketch::Sketch;
 use super::through_wall::ThroughWall;
 use super::words::place_words;
 use super::{CheckFault, rules};
@@ -37,16 +38,20 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
     let Some(rated) = cases.first().cloned() else { return Err(CheckFault::NoTensions) };
     let around = places(survey)?;
     let built = tracing::info_span!("sections").in_scope(|| build_all(survey, state, &around))?;
-    let (judged, hottest) = place_hottest_rope(survey, &metal, &rated, &built, progress)?;
+    let Some(any) = built.iter().find_map(|section| section.as_ref().ok()) else {
+        return Err(first_fault(&built, &around, state));
+    };
+    let sketch = Sketch::new(any)?;
+    let (judged, hottest) = place_hottest_rope(survey, &metal, &rated, &built, &sketch, progress)?;
 
     progress(&format!("stress at {} places around the rim", built.len()));
     let case = std::slice::from_ref(&judged);
     let one = |section: &Built| match section {
-        Ok(section) => analyse(survey, section, &metal, case, Vec::new(), Series::Compare).map(Some),
+        Ok(section) => analyse(survey, section, &metal, case, sketch.grid(section), Series::Compare).map(Some),
         Err(_) => Ok(None),
     };
     let mut analyses = built.par_iter().map(one).collect::<Result<Vec<Option<Analysis>>, CheckFault>>()?;
-    let results: Vec<PlaceResult> = around
+    let mut results: Vec<PlaceResult> = around
         .places
         .iter()
         .zip(&built)
@@ -57,20 +62,24 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
     let mut best: Option<(usize, Analysis, Analysis)> = None;
     for index in contenders(&around.places, &analyses) {
         let (Ok(section), Some(first)) = (&built[index], analyses[index].take()) else { continue };
-        let hot = hot_places(&first, 0.5);
-        let next = analyse(survey, section, &metal, std::slice::from_ref(&judged), hot, Series::Judge)?;
+        let grid = Grid::Drawn(sizing(hot_places(&first, 0.5)));
+        let next = analyse(survey, section, &metal, std::slice::from_ref(&judged), grid, Series::Judge)?;
         if best.as_ref().is_none_or(|(_, _, worst)| next.worst[0].1 < worst.worst[0].1) {
             best = Some((index, first, next));
         }
     }
     let Some((governing, first, second)) = best else { return Err(first_fault(&built, &around, state)) };
     let Ok(section) = built[governing].clone() else { return Err(first_fault(&built, &around, state)) };
+    let sketched_mpa = first.peak_mpa();
     let refined = refine(survey, &section, &metal, &judged, first, second)?;
+    // The coarse mesh errs alike everywhere: what is known of its error at one place helps all others.
+    let scale = refined.analysis.peak_mpa() / sketched_mpa;
+    results.iter_mut().for_each(|place| place.scale(scale));
     progress("governing place: other load cases");
-    let others = other_cases(survey, &section, &metal, &cases[1..], hottest)?;
+    let others = other_cases(survey, &section, &metal, &cases[1..], hottest, (&sketch, scale))?;
     let variants = if asked.variants {
         progress("governing place: other assumptions about the ropes");
-        variants(survey, state, &around.places[governing], &section, &metal, &judged)?
+        variants(survey, state, &around.places[governing], &section, &metal, &judged, &sketch)?
     } else {
         Vec::new()
     };
@@ -178,10 +187,10 @@ fn place_result(survey: &Survey, place: &Place, section: &Built, analysis: Optio
     }
 }
 
-/// Places that may govern: within the first mesh's own error of the severest, three at the most. The
+/// Places that may govern: as near to the severest as the coarse mesh can err between them, three at the most. The
 /// lower bound of an estimate is shown but does not govern.
 fn contenders(places: &[Place], analyses: &[Option<Analysis>]) -> Vec<usize> {
-    const FIRST_MESH_ERROR: f64 = 0.04;
+    const RANKING_ERROR: f64 = 0.01;
     let mut factors: Vec<(usize, f64)> = analyses
         .iter()
         .enumerate()
@@ -190,7 +199,7 @@ fn contenders(places: &[Place], analyses: &[Option<Analysis>]) -> Vec<usize> {
         .collect();
     factors.sort_by(|a, b| a.1.total_cmp(&b.1));
     let severest = factors.first().map_or(f64::NAN, |(_, factor)| *factor);
-    factors.retain(|(_, factor)| *factor <= severest * (1.0 + FIRST_MESH_ERROR));
+    factors.retain(|(_, factor)| *factor <= severest * (1.0 + RANKING_ERROR));
     factors.into_iter().take(3).map(|(index, _)| index).collect()
 }
 

@@ -2,6 +2,7 @@
 
 use super::CheckFault;
 use super::analysis::{Series, analyse};
+use super::sketch::Sketch;
 use crate::hoist::LoadCase;
 use crate::material::Metal;
 use crate::section::{Section, SectionFault};
@@ -20,6 +21,7 @@ pub(super) fn place_hottest_rope(
     metal: &Metal,
     rated: &LoadCase,
     built: &[Result<Section, Vec<SectionFault>>],
+    sketch: &Sketch,
     progress: &dyn Fn(&str),
 ) -> Result<(LoadCase, Option<usize>), CheckFault> {
     let spread = survey.load.tension_spread;
@@ -37,7 +39,7 @@ pub(super) fn place_hottest_rope(
     progress("which groove takes the hottest rope worst");
     let cases: Vec<LoadCase> =
         (0..rated.heavy_n.len()).map(|rope| rated.with_hottest(rope, spread)).collect();
-    let analysis = analyse(survey, section, metal, &cases, Vec::new(), Series::Compare)?;
+    let analysis = analyse(survey, section, metal, &cases, sketch.grid(section), Series::Compare)?;
     let use_of = |rope: usize| 1.0 / analysis.worst[rope].1;
     let worst = (0..cases.len()).max_by(|a, b| use_of(*a).total_cmp(&use_of(*b))).unwrap_or(0);
     Ok((cases[worst].clone(), Some(worst)))

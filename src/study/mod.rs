@@ -14,6 +14,7 @@ mod places;
 mod refine;
 mod result;
 mod rules;
+mod sketch;
 mod through_wall;
 mod words;
 

@@ -2,6 +2,7 @@
 
 use super::CheckFault;
 use super::analysis::{Series, analyse};
+use super::sketch::Sketch;
 use super::result::{CaseResult, Variant};
 use super::words::place_words;
 use crate::hoist::LoadCase;
@@ -9,13 +10,15 @@ use crate::material::Metal;
 use crate::section::{Place, Section, State};
 use crate::survey::{Creep, GrooveShape, Survey};
 
-/// Peaks of the further load cases, on the first mesh.
+/// Peaks of the further load cases, on the coarse mesh of all places; `scale` is what the governing peak of the
+/// finest mesh is to its own on that mesh.
 pub(super) fn other_cases(
     survey: &Survey,
     section: &Section,
     metal: &Metal,
     cases: &[LoadCase],
     hottest: Option<usize>,
+    (sketch, scale): (&Sketch, f64),
 ) -> Result<Vec<CaseResult>, CheckFault> {
     if cases.is_empty() {
         return Ok(Vec::new());
@@ -25,7 +28,7 @@ pub(super) fn other_cases(
         .iter()
         .map(|case| hottest.map_or_else(|| case.clone(), |rope| case.with_hottest(rope, spread)))
         .collect();
-    let analysis = analyse(survey, section, metal, &placed, Vec::new(), Series::Compare)?;
+    let analysis = analyse(survey, section, metal, &placed, sketch.grid(section), Series::Compare)?;
     let mut results = Vec::new();
     for (index, case) in cases.iter().enumerate() {
         let peak = analysis.tension[index];
@@ -34,8 +37,8 @@ pub(super) fn other_cases(
             name: case.kind.name().to_owned(),
             heavy_n: case.mean_heavy_n(),
             light_n: case.mean_light_n(),
-            peak_mpa: peak.principal_mpa[0],
-            least_factor: analysis.worst[index].1,
+            peak_mpa: scale * peak.principal_mpa[0],
+            least_factor: analysis.worst[index].1 / scale,
             peak_words: place_words(survey, section, peak.at, peak.theta_rad),
         });
     }
@@ -50,10 +53,11 @@ pub(super) fn variants(
     section: &Section,
     metal: &Metal,
     judged: &LoadCase,
+    sketch: &Sketch,
 ) -> Result<Vec<Variant>, CheckFault> {
     let one = |survey: &Survey, section: &Section| -> Result<f64, CheckFault> {
-        Ok(analyse(survey, section, metal, std::slice::from_ref(judged), Vec::new(), Series::Compare)?
-            .peak_mpa())
+        let (case, grid) = (std::slice::from_ref(judged), sketch.grid(section));
+        Ok(analyse(survey, section, metal, case, grid, Series::Compare)?.peak_mpa())
     };
     let base = one(survey, section)?;
     let friction = match survey.roping.creep {

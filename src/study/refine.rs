@@ -1,7 +1,7 @@
 //! Finer meshes at the governing place until the peak stands still.
 
 use super::CheckFault;
-use super::analysis::{Analysis, Series, analyse, hot_places};
+use super::analysis::{Analysis, Grid, Series, analyse, hot_places, sizing};
 use super::result::MeshStep;
 use crate::hoist::LoadCase;
 use crate::material::Metal;
@@ -43,7 +43,8 @@ pub(super) fn refine(
     let mut analysis = second;
     for _ in 0..REFINEMENTS {
         let places = hot_places(&analysis, 0.5);
-        let next = analyse(survey, section, metal, std::slice::from_ref(judged), places, Series::Judge)?;
+        let grid = Grid::Drawn(sizing(places));
+        let next = analyse(survey, section, metal, std::slice::from_ref(judged), grid, Series::Judge)?;
         let change = (next.peak_mpa() - analysis.peak_mpa()).abs();
         // A step that happens to be small must not hide a larger one before it.
         bound_mpa = change.max(bound_mpa / 4.0);

@@ -69,12 +69,21 @@ pub struct PlaceResult {
     pub kind: Kind,
     pub name: String,
     pub walls: Vec<WallLeft>,
-    /// Highest tension there (first mesh), `None` when no section can be built.
+    /// Highest tension there: on the coarse mesh of all places, times what the governing place's refined peak is
+    /// to its own on that mesh. `None` when no section can be built.
     pub peak_mpa: Option<f64>,
     pub factor: Option<f64>,
     pub peak_place: Option<String>,
     /// Why there is no stress.
     pub fault: Option<String>,
+}
+
+impl PlaceResult {
+    /// Corrects the coarse mesh's stress by what is known of its error.
+    pub(super) fn scale(&mut self, by: f64) {
+        self.peak_mpa = self.peak_mpa.map(|mpa| by * mpa);
+        self.factor = self.factor.map(|factor| factor / by);
+    }
 }
 
 /// The governing place in detail.

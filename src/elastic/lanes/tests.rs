@@ -16,7 +16,7 @@ fn assembled(size: f64) -> (Mesh, Assembled) {
     let outline = Outline { loops: vec![ring], tags: vec!["side".into()] };
     let sizing = Sizing { largest_mm: size, through_wall: 0.1, ..Sizing::default() };
     let mesh = Mesh::generate(&outline, &sizing).unwrap();
-    let assembled = Assembled::new(&mesh, &IRON).unwrap();
+    let assembled = Assembled::ordered(&mesh).unwrap().filled(&mesh, &IRON);
     (mesh, assembled)
 }
 
@@ -50,7 +50,7 @@ fn solve_both(size: f64) -> f64 {
             right[(i * count + side) * lanes..][..lanes].fill(force(side, i));
         }
     }
-    let entries = (assembled.columns.as_slice(), assembled.rows.as_slice());
+    let entries = (&assembled.columns[..], &assembled.rows[..]);
     bundle.factor(structure, entries, fill, (&mut right, count)).unwrap();
     bundle.finish(structure, &mut right, count);
     let mut workspace = Workspace::new(&assembled, &pattern, count);
@@ -86,7 +86,7 @@ fn the_product_of_every_lane_is_that_of_its_own_matrix() {
     let n_of: Vec<f64> = (0..lanes).map(|lane| 2.0 + 3.0 * lane as f64).collect();
     let value = |i: usize| (0.73 * i as f64).sin();
     let x: Vec<f64> = (0..size * sides * lanes).map(value).collect();
-    let entries = (assembled.columns.as_slice(), assembled.rows.as_slice());
+    let entries = (&assembled.columns[..], &assembled.rows[..]);
     let mut product = vec![0.0; x.len()];
     multiply(entries, &assembled.parts, &n_of, (&x, sides), &mut product);
     let (mut values, mut own) = (vec![0.0; assembled.rows.len()], vec![0.0; size]);
@@ -122,7 +122,7 @@ fn a_matrix_that_is_not_positive_definite_is_refused_with_its_lane() {
         }
     };
     let mut right = vec![0.0; assembled.unknowns() * lanes()];
-    let entries = (assembled.columns.as_slice(), assembled.rows.as_slice());
+    let entries = (&assembled.columns[..], &assembled.rows[..]);
     let fault = bundle.factor(structure, entries, fill, (&mut right, 1)).unwrap_err();
     assert_eq!(fault, NotPositive { lane: last });
 }
@@ -145,7 +145,7 @@ fn timing() {
         let mut flops = 0.0;
         for s in 0..structure.supernodes() { let w = structure.width(s); let h = w + structure.rows_of(s).len(); for c in 0..w { flops += ((h - c) as f64).powi(2); } }
         let mut right = vec![1.0; assembled.unknowns() * lanes() * 2];
-        let entries = (assembled.columns.as_slice(), assembled.rows.as_slice());
+        let entries = (&assembled.columns[..], &assembled.rows[..]);
         for _ in 0..4 {
             let t = std::time::Instant::now();
             bundle.factor(structure, entries, fill, (&mut right, 2)).unwrap();
