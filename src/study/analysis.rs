@@ -15,9 +15,6 @@ use crate::survey::Survey;
 
 use super::CheckFault;
 
-/// Arc per element on fillets of the first mesh (rad): five triangles per quarter circle.
-const FIRST_STEP: f64 = 0.35;
-
 /// How far the series is carried.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Series {
@@ -98,9 +95,16 @@ pub(crate) fn equivalent_mpa([a, b, c]: &[f64; 3]) -> f64 {
     (0.5 * ((a - b).powi(2) + (b - c).powi(2) + (c - a).powi(2))).sqrt()
 }
 
-/// Sizes of the first mesh, finer at the given places.
+/// Sizes of the coarse mesh, two triangles and more per quarter circle of a fillet, finer at the given places.
 pub(crate) fn sizing(at_points: Vec<PointSize>) -> Sizing {
-    Sizing { fillet_step_rad: FIRST_STEP, at_points, ..Sizing::default() }
+    Sizing {
+        fillet_step_rad: 0.6,
+        arc_step_rad: 1.0,
+        through_wall: 1.2,
+        growth: 0.5,
+        at_points,
+        ..Sizing::default()
+    }
 }
 
 /// Solves `section` for all `cases` (the first governs) and finds the highest stresses.
@@ -158,23 +162,15 @@ pub(crate) fn analyse(
     Ok(Analysis { model, solution, region, expected, resultant_gap, run_in_mm, tension, worst, ranking })
 }
 
-/// Places that deserve a finer mesh: the highest tensions, apart from each other, within a tenth of the
-/// highest, with `size_mm` there.
-pub(crate) fn hot_places(analysis: &Analysis, share: f64) -> Vec<PointSize> {
+/// Sizes around the places with nearly the highest tension, a share of what they are now: a finer mesh may find
+/// its peak beside that of a coarse one, so all within 15 % of the highest take part.
+pub(crate) fn sharpened(analysis: &Analysis, share: f64) -> Vec<PointSize> {
     let top = analysis.peak_mpa();
-    let mut places: Vec<PointSize> = Vec::new();
     let used = analysis.worst.first().map(|(peak, _)| peak.node);
-    let hot = analysis.ranking.iter().take_while(|hit| hit.score > 0.9 * top).map(|hit| hit.node);
-    for node in hot.chain(used) {
-        let (side, at) = (local_side(analysis, node), analysis.solution.mesh.nodes[node]);
-        if places.iter().all(|place| place.at.distance(at) > 4.0 * side) {
-            places.push(PointSize { at, size_mm: share * side });
-        }
-        if places.len() == 6 {
-            break;
-        }
-    }
-    places
+    let hot = analysis.ranking.iter().take_while(|hit| hit.score > 0.85 * top).map(|hit| hit.node);
+    let nodes = &analysis.solution.mesh.nodes;
+    let size = |node: usize| PointSize { at: nodes[node], size_mm: share * local_side(analysis, node) };
+    hot.chain(used).map(size).collect()
 }
 
 /// Shortest triangle side at a node (mm).

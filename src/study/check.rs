@@ -1,12 +1,12 @@
 //! One check: loads, places, analyses, findings, verdict.
 
-use super::analysis::{Analysis, Grid, Series, analyse, hot_places, sizing};
+use super::analysis::{Analysis, Series, analyse};
 use super::build::{Built, build_all, first_fault};
 use super::findings::{self, Inputs};
 use super::hottest::{place_hottest_rope, roped_groove};
 use super::others::{other_cases, variants};
 use super::places::places;
-use super::refine::refine;
+use super::refine::{judge_first, refine};
 use super::result::*;
 use super::sketch::Sketch;
 use super::through_wall::ThroughWall;
@@ -59,21 +59,29 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
         .map(|((place, section), analysis)| place_result(survey, place, section, analysis.as_ref()))
         .collect();
     progress("governing place: finer meshes");
-    let mut best: Option<(usize, Analysis, Analysis)> = None;
-    for index in contenders(&around.places, &analyses) {
-        let (Ok(section), Some(first)) = (&built[index], analyses[index].take()) else { continue };
-        let grid = Grid::Drawn(sizing(hot_places(&first, 0.5)));
-        let next = analyse(survey, section, &metal, std::slice::from_ref(&judged), grid, Series::Judge)?;
-        if best.as_ref().is_none_or(|(_, _, worst)| next.worst[0].1 < worst.worst[0].1) {
-            best = Some((index, first, next));
+    let judged_first = |index: usize| match (&built[index], &analyses[index]) {
+        (Ok(section), Some(coarse)) => {
+            judge_first(survey, section, &metal, &judged, coarse).map(|first| Some((index, first)))
         }
-    }
-    let Some((governing, first, second)) = best else { return Err(first_fault(&built, &around, state)) };
-    let Ok(section) = built[governing].clone() else { return Err(first_fault(&built, &around, state)) };
-    let sketched_mpa = first.peak_mpa();
-    let refined = refine(survey, &section, &metal, &judged, first, second)?;
+        _ => Ok(None),
+    };
+    let firsts = contenders(&around.places, &analyses)
+        .into_par_iter()
+        .map(judged_first)
+        .collect::<Result<Vec<Option<(usize, Analysis)>>, CheckFault>>()?;
+    let severest = firsts.into_iter().flatten().min_by(|(_, a), (_, b)| a.worst[0].1.total_cmp(&b.worst[0].1));
+    let (Some((governing, first)), safety_factor) =
+        (severest, survey.judgement.safety_factor.unwrap_or(metal.safety_factor))
+    else {
+        return Err(first_fault(&built, &around, state));
+    };
+    let (Ok(section), Some(coarse)) = (built[governing].clone(), analyses[governing].take()) else {
+        return Err(first_fault(&built, &around, state));
+    };
+    let limit_mpa = metal.tensile_mpa / safety_factor;
+    let refined = refine(survey, &section, &metal, &judged, (&coarse, first), limit_mpa)?;
     // The coarse mesh errs alike everywhere: what is known of its error at one place helps all others.
-    let scale = refined.analysis.peak_mpa() / sketched_mpa;
+    let scale = refined.analysis.peak_mpa() / coarse.peak_mpa();
     results.iter_mut().for_each(|place| place.scale(scale));
     progress("governing place: other load cases");
     let others = other_cases(survey, &section, &metal, &cases[1..], hottest, (&sketch, scale))?;
@@ -97,6 +105,7 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
         peak,
         peak_words: place_words(survey, &section, peak.at, peak.theta_rad),
         bound_mpa: refined.bound_mpa,
+        series_bound_mpa: refined.series_mpa,
         tension_factor: metal.tensile_mpa / peak.principal_mpa[0],
         least_factor,
         least_factor_peak: worst,
@@ -109,7 +118,6 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
     };
     let unclean = unclean(survey, state, &around.places[governing], &section);
     let facts = rules::facts(survey, state, &section, &cases, &judged);
-    let safety_factor = survey.judgement.safety_factor.unwrap_or(metal.safety_factor);
     let checks = findings::checks(&Inputs {
         survey,
         state,

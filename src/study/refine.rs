@@ -1,59 +1,107 @@
-//! Finer meshes at the governing place until the peak stands still.
+//! Finer meshes at the governing place until the peak is known well enough, and how well that is.
+//!
+//! Two estimates of the mesh's error stand side by side, and the larger counts. One is taken from the step between
+//! two meshes: the stress error of quadratic triangles falls with the square of their side h, so that of the finer
+//! mesh is the step times q²/(1 − q²), q being the ratio of the sides at the peak. A step may be small by chance;
+//! the other is what the elements at the peak disagree about. Their mean is better than each of them, and a third
+//! of the largest distance from it is taken.
 
 use super::CheckFault;
-use super::analysis::{Analysis, Grid, Series, analyse, hot_places, sizing};
+use super::analysis::{Analysis, Grid, Series, analyse, sharpened, sizing};
 use super::result::MeshStep;
 use crate::hoist::LoadCase;
 use crate::material::Metal;
 use crate::section::Section;
 use crate::survey::Survey;
 
-/// The peak may still move by this share between the last two meshes.
-const MESH_TOLERANCE: f64 = 0.01;
-/// Most refinements beyond the second mesh.
-const REFINEMENTS: usize = 2;
+/// What the peak may be off by, as a share of it.
+const ALLOWED: f64 = 0.01;
+/// Element side at the hot places of the first judged mesh, as a share of the coarse mesh's.
+pub(super) const FIRST_SHARE: f64 = 0.1;
+/// Most meshes beyond the first judged one.
+const REFINEMENTS: usize = 3;
+/// What of the elements' disagreement is taken for the error of their mean.
+const DISAGREEMENT_SHARE: f64 = 1.0 / 3.0;
 
 /// The finest analysis, the meshes on the way, and what the peak may still be off.
 pub(super) struct Refined {
     pub analysis: Analysis,
     pub meshes: Vec<MeshStep>,
+    /// From mesh and series together (MPa).
     pub bound_mpa: f64,
+    /// The series' own part (MPa).
+    pub series_mpa: f64,
 }
 
-/// Finer meshes at the hot places until the peak stands still; the last step bounds what is left.
+/// One mesh of the history.
+fn step(analysis: &Analysis, before: Option<&MeshStep>) -> MeshStep {
+    let resolution = analysis.solution.resolution(0, &analysis.tension[0]);
+    let peak_mpa = analysis.peak_mpa();
+    let step_error_mpa = before.map(|before| {
+        let square = (resolution.side_mm / before.side_mm).powi(2).min(0.5);
+        (peak_mpa - before.peak_mpa).abs() * square / (1.0 - square)
+    });
+    let disagreement_error_mpa = DISAGREEMENT_SHARE * resolution.disagreement_mpa;
+    MeshStep {
+        quality: analysis.solution.mesh.quality,
+        unknowns: analysis.solution.cost.unknowns,
+        last_harmonic: analysis.solution.last_harmonic(),
+        peak_mpa,
+        side_mm: resolution.side_mm,
+        step_error_mpa,
+        disagreement_error_mpa,
+        error_mpa: step_error_mpa.unwrap_or(0.0).max(disagreement_error_mpa),
+    }
+}
+
+/// The first mesh on which the number is judged: the coarse one, finer where its tension is high.
 ///
-/// The stress error of quadratic triangles falls with the square of their size, so the step between two
-/// meshes of halved size is about three times what is left; the whole step is taken as the bound.
+/// # Errors
+/// As [`analyse`].
+pub(super) fn judge_first(
+    survey: &Survey,
+    section: &Section,
+    metal: &Metal,
+    judged: &LoadCase,
+    coarse: &Analysis,
+) -> Result<Analysis, CheckFault> {
+    let grid = Grid::Drawn(sizing(sharpened(coarse, FIRST_SHARE)));
+    analyse(survey, section, metal, std::slice::from_ref(judged), grid, Series::Judge)
+}
+
+/// Refines until the bound is within a per cent of the peak, and further while it straddles `limit_mpa`, the
+/// stress that decides.
+///
+/// # Errors
+/// As [`analyse`].
 pub(super) fn refine(
     survey: &Survey,
     section: &Section,
     metal: &Metal,
     judged: &LoadCase,
-    first: Analysis,
-    second: Analysis,
+    (coarse, first): (&Analysis, Analysis),
+    limit_mpa: f64,
 ) -> Result<Refined, CheckFault> {
-    let step = |analysis: &Analysis| MeshStep {
-        quality: analysis.solution.mesh.quality,
-        unknowns: analysis.solution.cost.unknowns,
-        last_harmonic: analysis.solution.last_harmonic(),
-        peak_mpa: analysis.peak_mpa(),
-    };
-    let mut meshes = vec![step(&first), step(&second)];
-    let mut bound_mpa = (second.peak_mpa() - first.peak_mpa()).abs();
-    let mut analysis = second;
-    for _ in 0..REFINEMENTS {
-        let places = hot_places(&analysis, 0.5);
-        let grid = Grid::Drawn(sizing(places));
-        let next = analyse(survey, section, metal, std::slice::from_ref(judged), grid, Series::Judge)?;
-        let change = (next.peak_mpa() - analysis.peak_mpa()).abs();
-        // A step that happens to be small must not hide a larger one before it.
-        bound_mpa = change.max(bound_mpa / 4.0);
-        meshes.push(step(&next));
-        analysis = next;
-        if bound_mpa < MESH_TOLERANCE * analysis.peak_mpa() {
-            break;
+    let coarse = step(coarse, None);
+    let mut meshes = vec![step(&first, Some(&coarse))];
+    meshes.insert(0, coarse);
+    let mut analysis = first;
+    loop {
+        let last = &meshes[meshes.len() - 1];
+        let series_mpa = analysis.solution.blocks.last().map_or(0.0, |block| block.change * block.peak_mpa);
+        let bound_mpa = last.error_mpa + series_mpa;
+        let wanted = (ALLOWED * last.peak_mpa).min((last.peak_mpa - limit_mpa).abs());
+        // The mesh alone can be refined: where the series' part is the larger, that does not help.
+        let left = wanted - series_mpa;
+        if bound_mpa <= wanted || left <= 0.1 * wanted || meshes.len() == REFINEMENTS + 2 {
+            return Ok(Refined { analysis, meshes, bound_mpa, series_mpa });
         }
+        // The error falls with the square of the side; a tenth finer than just enough, and no more than it
+        // takes to keep the mesh affordable.
+        let share = (0.9 * (left / last.error_mpa).sqrt()).clamp(0.35, 0.75);
+        let grid = Grid::Drawn(sizing(sharpened(&analysis, share)));
+        let next = analyse(survey, section, metal, std::slice::from_ref(judged), grid, Series::Judge)?;
+        meshes.push(step(&next, Some(last)));
+        analysis = next;
     }
-    let tail = analysis.solution.blocks.last().map_or(0.0, |block| block.change * block.peak_mpa);
-    Ok(Refined { analysis, meshes, bound_mpa: bound_mpa + tail })
 }

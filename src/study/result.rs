@@ -96,6 +96,8 @@ pub struct Governing {
     pub peak_words: String,
     /// Bound on the error of the peak from mesh and series (MPa).
     pub bound_mpa: f64,
+    /// The series' part of it.
+    pub series_bound_mpa: f64,
     /// Factor on ultimate strength at the highest tension.
     pub tension_factor: f64,
     /// Smallest factor anywhere, by the criterion that fits the metal, and its place.
@@ -199,4 +201,12 @@ pub struct MeshStep {
     pub unknowns: usize,
     pub last_harmonic: usize,
     pub peak_mpa: f64,
+    /// Mean element side at the peak (mm).
+    pub side_mm: f64,
+    /// The mesh's error by the step from the mesh before (MPa).
+    pub step_error_mpa: Option<f64>,
+    /// The mesh's error by what the elements at the peak disagree about (MPa).
+    pub disagreement_error_mpa: f64,
+    /// The larger of the two: what is stated.
+    pub error_mpa: f64,
 }

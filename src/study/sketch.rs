@@ -4,10 +4,10 @@
 //! much less than that error; order and pattern of the equations are found once.
 
 use super::CheckFault;
-use super::analysis::Grid;
+use super::analysis::{Grid, sizing};
 use crate::elastic::Connectivity;
 use crate::geometry::Outline;
-use crate::mesh::{Mesh, Sizing};
+use crate::mesh::Mesh;
 use crate::section::Section;
 
 /// A coarse mesh of one section, to be drawn over to others.
@@ -17,18 +17,13 @@ pub(crate) struct Sketch {
     connectivity: Connectivity,
 }
 
-/// Sizes of the coarse mesh: two triangles and more per quarter circle of a fillet.
-pub(super) fn coarse() -> Sizing {
-    Sizing { fillet_step_rad: 0.6, arc_step_rad: 1.0, through_wall: 1.2, growth: 0.5, ..Sizing::default() }
-}
-
 impl Sketch {
     /// Draws the mesh for one section.
     ///
     /// # Errors
     /// When the section cannot be meshed.
     pub fn new(section: &Section) -> Result<Self, CheckFault> {
-        let mesh = Mesh::generate(&section.outline, &coarse()).map_err(crate::elastic::ElasticFault::from)?;
+        let mesh = Mesh::generate(&section.outline, &sizing(Vec::new())).map_err(crate::elastic::ElasticFault::from)?;
         let connectivity = Connectivity::new(&mesh)?;
         Ok(Self { outline: section.outline.clone(), mesh, connectivity })
     }
@@ -37,7 +32,7 @@ impl Sketch {
     pub fn grid(&self, section: &Section) -> Grid<'_> {
         match self.mesh.morphed(&self.outline, &section.outline) {
             Some(mesh) => Grid::Given { mesh, connectivity: &self.connectivity },
-            None => Grid::Drawn(coarse()),
+            None => Grid::Drawn(sizing(Vec::new())),
         }
     }
 }

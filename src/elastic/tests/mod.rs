@@ -52,12 +52,24 @@ fn pressure(tag: &str, value: f64) -> Pattern {
     Pattern::Pressure { tags: vec![tag.into()], value: Field::constant(value) }
 }
 
-fn run(model: &Model) -> Solution {
+pub(super) fn run(model: &Model) -> Solution {
     run_with(model).unwrap()
 }
 
 fn run_with(model: &Model) -> Result<Solution, ElasticFault> {
     solve(model, Region::everything, &Options::default())
+}
+
+/// A clamped tube pressed from outside over a part of its circumference.
+pub(super) fn half_loaded_tube() -> Model {
+    let mut model = tube(60.0, 80.0, 40.0, 8.0, 0.26);
+    model.supports = vec![support("bottom", true, true, true)];
+    let around = Around::Stretches {
+        stretches: vec![Stretch { from: -1.0, to: 0.8, value: 1.0, decay: 0.2 }],
+        run_in: 0.3,
+    };
+    load(&mut model, pressure("outside", 2.0), around);
+    model
 }
 
 /// Two-sided and safe against NaN: the one way in which these tests compare numbers.
