@@ -1,5 +1,6 @@
 //! The search for the highest tension over the whole permitted region and all angles.
 
+use super::enclosing::Enclosing;
 use super::{Harmonic, Region, Stress, principal_values};
 use crate::geometry::Point;
 use crate::mesh::Mesh;
@@ -16,6 +17,11 @@ const ANGLES_PER_WAVE: usize = 4;
 /// highest, because the stress can rise by a few per cent between two angles, and never fewer than this.
 const REFINED_SHARE: f64 = 0.95;
 const LEAST_REFINED: usize = 48;
+
+/// Nodes below this share of the highest score need not be ranked.
+pub const KEPT_SHARE: f64 = 0.8;
+/// Nodes whose stresses are computed together.
+const CHUNK: usize = 64;
 
 /// A rating of principal stresses, highest first.
 pub type Score<'s> = dyn Fn(&[f64; 3]) -> f64 + Sync + 's;
@@ -60,21 +66,28 @@ impl<'a> PeakSearch<'a> {
         let mut nodes: Vec<usize> = self.mesh.boundary.iter().flat_map(|edge| edge.nodes).collect();
         nodes.sort_unstable();
         nodes.dedup();
+        self.highest_of(nodes)
+    }
+
+    /// Highest first principal stress (MPa) of the searched ones among these nodes, at the angles of the first
+    /// pass; zero where none is searched.
+    pub fn highest_of(&self, mut nodes: Vec<usize>) -> f64 {
         nodes.retain(|node| self.region.nodes[*node]);
-        let hits = self.scan(&nodes, LEAST_ANGLES, &[&|p: &[f64; 3]| p[0]]);
+        let hits = self.promising(&nodes, LEAST_ANGLES, &[&|p: &[f64; 3]| p[0]], 1.0);
         hits.iter().map(|[hit]| hit.score).fold(0.0, f64::max)
     }
 
-    /// For every score, every searched node with its highest value over the circle; the best ones exact
-    /// in angle, most severe first. Empty lists when nothing is searched.
+    /// For every score the searched nodes with their highest value over the circle, most severe first, the best
+    /// ones exact in angle. Nodes that surely stay below [`KEPT_SHARE`] of the highest are left out. Empty lists
+    /// when nothing is searched.
     ///
     /// A score rates principal stresses (highest first). It must not fall when the highest rises or when
-    /// the lowest falls: the search leaves out angles whose bounds cannot beat what was found.
+    /// the lowest falls: the search leaves out nodes and angles whose bounds cannot beat what was found.
     #[tracing::instrument(name = "search for the peaks", skip_all)]
     pub fn rankings<const S: usize>(&self, scores: &[&Score; S]) -> [Vec<Hit>; S] {
         let nodes: Vec<usize> = (0..self.mesh.nodes.len()).filter(|node| self.region.nodes[*node]).collect();
         let angles = self.angles();
-        let hits = self.scan(&nodes, angles, scores);
+        let hits = self.promising(&nodes, angles, scores, KEPT_SHARE);
         std::array::from_fn(|index| {
             let score = scores[index];
             let mut hits: Vec<Hit> = hits.iter().map(|per_score| per_score[index]).collect();
@@ -87,6 +100,46 @@ impl<'a> PeakSearch<'a> {
             hits.sort_by(severest);
             hits
         })
+    }
+
+    /// The first pass over those nodes that can come near to the highest of any score: `share` of it at least.
+    fn promising<const S: usize>(
+        &self,
+        nodes: &[usize],
+        angles: usize,
+        scores: &[&Score; S],
+        share: f64,
+    ) -> Vec<[Hit; S]> {
+        let mut reach: Vec<(f64, usize)> = nodes.iter().map(|node| (self.reach(*node), *node)).collect();
+        reach.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
+        // Those that reach farthest tell what the others have to beat.
+        let (first, rest) = reach.split_at(reach.len().min(CHUNK));
+        let nodes_of = |list: &[(f64, usize)]| list.iter().map(|(_, node)| *node).collect::<Vec<_>>();
+        let mut hits = self.scan(&nodes_of(first), angles, scores);
+        let best: [f64; S] = std::array::from_fn(|index| {
+            hits.iter().map(|hit| hit[index].score).fold(f64::NEG_INFINITY, f64::max)
+        });
+        let may = |reach: f64| {
+            scores.iter().zip(best).any(|(score, best)| {
+                // What is not a number must be looked at.
+                let promised = score(&[reach, 0.0, -reach]);
+                promised.is_nan() || promised >= best - (1.0 - share) * best.abs()
+            })
+        };
+        let rest: Vec<(f64, usize)> = rest.iter().copied().filter(|(reach, _)| may(*reach)).collect();
+        hits.extend(self.scan(&nodes_of(&rest), angles, scores));
+        hits
+    }
+
+    /// What no principal stress of a node can exceed in size at any angle (MPa): the sum of all harmonics' largest
+    /// norms.
+    fn reach(&self, node: usize) -> f64 {
+        const WEIGHTS: [f64; 6] = [1.0, 1.0, 1.0, 2.0, 2.0, 2.0];
+        let norm = |harmonic: &Harmonic| {
+            let c = &harmonic.stress[node];
+            (0..6).map(|i| WEIGHTS[i] * (c[i] * c[i] + c[i + 6] * c[i + 6])).sum::<f64>().sqrt()
+        };
+        (1.0 + 1e-12) * self.harmonics.iter().map(norm).sum::<f64>()
     }
 
     /// Angles of the first pass: enough for every wave of the last harmonic.
@@ -113,35 +166,34 @@ impl<'a> PeakSearch<'a> {
                     &waves * amplitudes
                 })
                 .collect();
-            let mut bounded = vec![[0.0; 3]; angles];
+            let mut enclosing = Enclosing::new(angles);
             let mut hits = Vec::with_capacity(chunk.len());
             for (column, node) in chunk.iter().enumerate() {
                 let course: [&[f64]; 6] =
                     std::array::from_fn(|c| &courses[c].as_slice()[column * angles..][..angles]);
                 let stress_at = |row: usize| -> Stress { std::array::from_fn(|c| course[c][row]) };
-                for (row, bounded) in bounded.iter_mut().enumerate() {
-                    *bounded = bounds(&stress_at(row));
-                }
-                hits.push(self.best(*node, &bounded, stress_at, scores));
+                enclosing.fill(course);
+                hits.push(self.best(*node, &enclosing, stress_at, scores));
             }
             hits
         };
-        nodes.par_chunks(64).flat_map_iter(scan_chunk).collect()
+        nodes.par_chunks(CHUNK).flat_map_iter(scan_chunk).collect()
     }
 
     /// The highest of each score at one node over the angles of the first pass.
     fn best<const S: usize>(
         &self,
         node: usize,
-        bounded: &[[f64; 3]],
+        enclosing: &Enclosing,
         stress_at: impl Fn(usize) -> Stress,
         scores: &[&Score; S],
     ) -> [Hit; S] {
-        let turn = TAU / bounded.len() as f64;
+        let angles = enclosing.highest.len();
+        let turn = TAU / angles as f64;
         std::array::from_fn(|index| {
             let score = scores[index];
             let mut best = Hit { node, theta_rad: 0.0, score: f64::NEG_INFINITY };
-            let promised: Vec<f64> = bounded.iter().map(score).collect();
+            let promised: Vec<f64> = (0..angles).map(|row| score(&enclosing.at(row))).collect();
             // The most promising angle first: what it gives rules most of the others out unseen.
             let first = (0..promised.len()).max_by(|a, b| promised[*a].total_cmp(&promised[*b]));
             for row in first.into_iter().chain(0..promised.len()) {
@@ -227,27 +279,4 @@ impl<'a> PeakSearch<'a> {
             score: hit.score,
         }
     }
-}
-
-/// Values that surely enclose the principal values of `stress`, and lie close to them.
-///
-/// The deviator's characteristic polynomial x³ − J2 x − J3 is convex beyond its largest root, which is at
-/// most 2 √(J2/3): from there Newton's steps come down on it and never pass it. The smallest root is that of
-/// the mirrored polynomial. Rounding gets room of its own.
-fn bounds(stress: &Stress) -> [f64; 3] {
-    let [rr, tt, zz, rt, tz, rz] = *stress;
-    let mean = (rr + tt + zz) / 3.0;
-    let (a, b, c) = (rr - mean, tt - mean, zz - mean);
-    let j2 = 0.5 * (a * a + b * b + c * c) + rt * rt + tz * tz + rz * rz;
-    let j3 = a * (b * c - tz * tz) - rt * (rt * c - tz * rz) + rz * (rt * tz - b * rz);
-    let reach = 2.0 * (j2 / 3.0).sqrt();
-    let (mut high, mut low) = (reach, reach);
-    for _ in 0..4 {
-        // At a double root the slope vanishes with the value; the least slope keeps the quotient a number.
-        let slope = |x: f64| (3.0 * x * x - j2).max(f64::MIN_POSITIVE);
-        high -= ((high * high - j2) * high - j3).max(0.0) / slope(high);
-        low -= ((low * low - j2) * low + j3).max(0.0) / slope(low);
-    }
-    let room = 1e-7 * reach + 1e-12 * mean.abs();
-    [mean + high + room, mean, mean - low - room]
 }

@@ -155,9 +155,16 @@ impl Patch {
         let basis = DMatrix::from_fn(samples.len(), terms, |row, column| {
             monomials(places[samples[row]], centre, scale)[column]
         });
-        let fit = basis.clone().pseudo_inverse(1e-10).unwrap_or_else(|_| {
-            DMatrix::from_fn(terms, samples.len(), |row, _| f64::from(row == 0) / samples.len() as f64)
-        });
+        let transposed = basis.transpose();
+        // The patch is scaled to the size of one, so that its normal equations lose few digits.
+        let fit = (&transposed * &basis).cholesky().map_or_else(
+            || {
+                basis.pseudo_inverse(1e-10).unwrap_or_else(|_| {
+                    DMatrix::from_fn(terms, samples.len(), |row, _| f64::from(row == 0) / samples.len() as f64)
+                })
+            },
+            |normal| normal.solve(&transposed),
+        );
         Self { centre, scale, samples, fit }
     }
 

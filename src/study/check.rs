@@ -12,7 +12,7 @@ use super::sketch::Sketch;
 use super::through_wall::ThroughWall;
 use super::words::place_words;
 use super::{CheckFault, rules};
-use crate::elastic::Peak;
+use crate::elastic::{Peak, PeakSearch};
 use crate::hoist::load_cases;
 use crate::section::{Kind, Place, Section, State, cut_depth_mm};
 use crate::strength::fracture::critical_distance_mm;
@@ -214,16 +214,11 @@ fn contenders(places: &[Place], analyses: &[Option<Analysis>]) -> Vec<usize> {
 /// Highest tension on every named part of the section.
 fn parts(section: &Section, analysis: &Analysis) -> Vec<PartPeak> {
     let mesh = &analysis.solution.mesh;
+    let search = PeakSearch::new(mesh, &analysis.solution.cases[0], &analysis.region);
     let mut highest: Vec<PartPeak> = Vec::new();
     for (tag, name) in mesh.tags.iter().enumerate() {
-        let nodes = mesh.nodes_on(tag);
-        let top = analysis
-            .ranking
-            .iter()
-            .filter(|hit| nodes.binary_search(&hit.node).is_ok())
-            .map(|hit| hit.score)
-            .fold(f64::NEG_INFINITY, f64::max);
-        if top.is_finite() && *name != section.support {
+        let top = search.highest_of(mesh.nodes_on(tag));
+        if top > 0.0 && *name != section.support {
             highest.push(PartPeak { part: name.clone(), peak_mpa: top });
         }
     }
