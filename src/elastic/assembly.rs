@@ -109,12 +109,22 @@ impl Assembled {
         }
     }
 
-    /// Mean of K_n's diagonal: what stands in for held unknowns.
-    pub fn typical(&self, n: f64) -> f64 {
+    /// K0, K1 and K2 without the rows and columns of held unknowns, whose diagonals become the means of all.
+    pub fn restrained(&self, held: &[bool]) -> [Vec<f64>; 3] {
         let size = self.unknowns();
-        let [k0, k1, k2] = &self.parts;
-        let at = |column: usize| self.columns[column];
-        (0..size).map(at).map(|i| k0[i] + n * (k1[i] + n * k2[i])).sum::<f64>() / size as f64
+        self.parts.each_ref().map(|part| {
+            let mean = (0..size).map(|column| part[self.columns[column]]).sum::<f64>() / size as f64;
+            let mut part = part.clone();
+            for column in 0..size {
+                for entry in self.columns[column]..self.columns[column + 1] {
+                    let row = self.rows[entry];
+                    if held[row] || held[column] {
+                        part[entry] = if row == column { mean } else { 0.0 };
+                    }
+                }
+            }
+            part
+        })
     }
 
     /// Column starts and rows of the upper triangle's pattern: the lower one's transpose.

@@ -41,6 +41,8 @@ pub(super) struct Analysis<'a> {
     pub loaded: Vec<Loaded>,
     /// Unknowns held in all harmonics that are solved together.
     pub held: Vec<bool>,
+    /// K0, K1, K2 with these cut out, and means of the diagonals in their place.
+    pub restrained: [Vec<f64>; 3],
     /// Rows of the first component of every triangle's nodes.
     pub rows: Vec<[usize; 6]>,
 }

@@ -59,20 +59,8 @@ impl Analysis<'_> {
         let sides = self.pack(&group, &mut scratch);
 
         let factoring = info_span!("factors, and solutions downwards").entered();
-        let typical: Vec<f64> = n_of.iter().map(|n| self.assembled.typical(*n)).collect();
-        let held = &self.held;
-        let [k0, k1, k2] = &self.assembled.parts;
-        let fill = |entry: usize, row: usize, column: usize, out: &mut [f64]| {
-            if !(held[row] || held[column]) {
-                for (value, n) in out.iter_mut().zip(&n_of) {
-                    *value = k0[entry] + n * (k1[entry] + n * k2[entry]);
-                }
-            } else if row == column {
-                out.copy_from_slice(&typical);
-            }
-        };
         let pattern = (&self.assembled.columns[..], &self.assembled.rows[..]);
-        let factored = bundle.factor(structure, pattern, fill, (&mut scratch.right, sides));
+        let factored = bundle.factor(structure, pattern, (&self.restrained, &n_of), (&mut scratch.right, sides));
         factored.map_err(|fault| ElasticFault::Factor {
             n: n_of[fault.lane] as usize,
             reason: "it is not positive definite".into(),

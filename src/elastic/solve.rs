@@ -135,6 +135,7 @@ pub fn solve_alike(
         spots,
         sides,
         loaded,
+        restrained: assembled.restrained(&held),
         held,
         rows,
     };

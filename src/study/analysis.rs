@@ -18,7 +18,8 @@ use super::CheckFault;
 /// How far the series is carried.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Series {
-    /// Enough to compare places and cases: one per cent over the last eight harmonics.
+    /// Enough to compare places and cases: three per cent over the last eight harmonics, of which the next ones
+    /// leave a fraction.
     Compare,
     /// For the number that is judged: a fifth of a per cent over the last sixteen.
     Judge,
@@ -27,7 +28,7 @@ pub(crate) enum Series {
 impl Series {
     fn options(self) -> Options {
         match self {
-            Self::Compare => Options { block: 8, least: 16, tolerance: 0.01, ..Options::default() },
+            Self::Compare => Options { block: 8, least: 16, tolerance: 0.03, ..Options::default() },
             Self::Judge => Options { block: 16, least: 32, tolerance: 0.002, ..Options::default() },
         }
     }

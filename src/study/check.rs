@@ -58,17 +58,24 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
         .zip(&analyses)
         .map(|((place, section), analysis)| place_result(survey, place, section, analysis.as_ref()))
         .collect();
-    progress("governing place: finer meshes");
+    progress("governing place: finer meshes, other load cases");
     let judged_first = |index: usize| match (&built[index], &analyses[index]) {
         (Ok(section), Some(coarse)) => {
             judge_first(survey, section, &metal, &judged, coarse).map(|first| Some((index, first)))
         }
         _ => Ok(None),
     };
-    let firsts = contenders(&around.places, &analyses)
-        .into_par_iter()
-        .map(judged_first)
-        .collect::<Result<Vec<Option<(usize, Analysis)>>, CheckFault>>()?;
+    let list = contenders(&around.places, &analyses);
+    let further = |place: usize| match &built[place] {
+        Ok(section) => other_cases(survey, section, &metal, &cases[1..], hottest, &sketch),
+        Err(_) => Ok(Vec::new()),
+    };
+    // The other load cases of the place that most likely governs keep the second core busy meanwhile.
+    let (firsts, others) = rayon::join(
+        || list.par_iter().map(|index| judged_first(*index)).collect::<Result<Vec<_>, CheckFault>>(),
+        || list.first().map(|place| further(*place)).transpose(),
+    );
+    let (firsts, others) = (firsts?, others?);
     let severest = firsts.into_iter().flatten().min_by(|(_, a), (_, b)| a.worst[0].1.total_cmp(&b.worst[0].1));
     let (Some((governing, first)), safety_factor) =
         (severest, survey.judgement.safety_factor.unwrap_or(metal.safety_factor))
@@ -83,8 +90,11 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
     // The coarse mesh errs alike everywhere: what is known of its error at one place helps all others.
     let scale = refined.analysis.peak_mpa() / coarse.peak_mpa();
     results.iter_mut().for_each(|place| place.scale(scale));
-    progress("governing place: other load cases");
-    let others = other_cases(survey, &section, &metal, &cases[1..], hottest, (&sketch, scale))?;
+    let mut others = match (others, list.first()) {
+        (Some(others), Some(first)) if *first == governing => others,
+        _ => further(governing)?,
+    };
+    others.iter_mut().for_each(|case| case.scale(scale));
     let variants = if asked.variants {
         progress("governing place: other assumptions about the ropes");
         variants(survey, state, &around.places[governing], &section, &metal, &judged, &sketch)?

@@ -10,15 +10,14 @@ use crate::material::Metal;
 use crate::section::{Place, Section, State};
 use crate::survey::{Creep, GrooveShape, Survey};
 
-/// Peaks of the further load cases, on the coarse mesh of all places; `scale` is what the governing peak of the
-/// finest mesh is to its own on that mesh.
+/// Peaks of the further load cases, on the coarse mesh of all places.
 pub(super) fn other_cases(
     survey: &Survey,
     section: &Section,
     metal: &Metal,
     cases: &[LoadCase],
     hottest: Option<usize>,
-    (sketch, scale): (&Sketch, f64),
+    sketch: &Sketch,
 ) -> Result<Vec<CaseResult>, CheckFault> {
     if cases.is_empty() {
         return Ok(Vec::new());
@@ -37,8 +36,8 @@ pub(super) fn other_cases(
             name: case.kind.name().to_owned(),
             heavy_n: case.mean_heavy_n(),
             light_n: case.mean_light_n(),
-            peak_mpa: scale * peak.principal_mpa[0],
-            least_factor: analysis.worst[index].1 / scale,
+            peak_mpa: peak.principal_mpa[0],
+            least_factor: analysis.worst[index].1,
             peak_words: place_words(survey, section, peak.at, peak.theta_rad),
         });
     }

@@ -120,7 +120,7 @@ pub struct PartPeak {
     pub peak_mpa: f64,
 }
 
-/// A load case at the governing place.
+/// A load case at the governing place: on the coarse mesh, corrected as [`PlaceResult::peak_mpa`] is.
 #[derive(Debug, Clone, Serialize)]
 pub struct CaseResult {
     pub kind: CaseKind,
@@ -130,6 +130,14 @@ pub struct CaseResult {
     pub peak_mpa: f64,
     pub least_factor: f64,
     pub peak_words: String,
+}
+
+impl CaseResult {
+    /// Corrects the coarse mesh's stress by what is known of its error.
+    pub(super) fn scale(&mut self, by: f64) {
+        self.peak_mpa *= by;
+        self.least_factor /= by;
+    }
 }
 
 /// The peak under another assumption about the ropes.

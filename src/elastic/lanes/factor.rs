@@ -9,22 +9,25 @@ use super::solve::forward;
 use super::{Bundle, NotPositive, Structure};
 use pulp::{Simd, WithSimd};
 
-pub(super) struct Factor<'a, F> {
+pub(super) struct Factor<'a> {
     pub bundle: &'a mut Bundle,
     pub structure: &'a Structure,
     pub columns: &'a [usize],
     pub rows: &'a [usize],
-    pub fill: F,
+    pub parts: &'a [Vec<f64>; 3],
+    pub n_of: &'a [f64],
     pub right: &'a mut [f64],
     pub count: usize,
 }
 
-impl<F: Fn(usize, usize, usize, &mut [f64])> WithSimd for Factor<'_, F> {
+impl WithSimd for Factor<'_> {
     type Output = Result<(), NotPositive>;
 
     #[inline(always)]
     fn with_simd<S: Simd>(self, simd: S) -> Self::Output {
-        let Self { bundle, structure, columns, rows, fill, right, count: sides } = self;
+        let Self { bundle, structure, columns, rows, parts: [k0, k1, k2], n_of, right, count: sides } = self;
+        let (n, _) = S::as_simd_f64s(n_of);
+        let n = n[0];
         let (x, _) = S::as_mut_simd_f64s(right);
         let lanes = bundle.lanes;
         let Bundle { local, updates, scratch, .. } = bundle;
@@ -36,15 +39,15 @@ impl<F: Fn(usize, usize, usize, &mut [f64])> WithSimd for Factor<'_, F> {
             }
             let range = lanes * structure.value_start[s]..lanes * structure.value_start[s + 1];
             let panel = &mut scratch.values[range];
-            panel.fill(0.0);
+            let (panel, _) = S::as_mut_simd_f64s(panel);
+            panel.fill(simd.splat_f64s(0.0));
             for column in from..to {
-                let range = columns[column]..columns[column + 1];
-                for (entry, row) in range.clone().zip(&rows[range]) {
-                    let at = (local[*row] as usize * width + column - from) * lanes;
-                    fill(entry, *row, column, &mut panel[at..at + lanes]);
+                for entry in columns[column]..columns[column + 1] {
+                    let [a, b, c] = [k0[entry], k1[entry], k2[entry]].map(|part| simd.splat_f64s(part));
+                    let value = simd.mul_add_f64s(n, simd.mul_add_f64s(n, c, b), a);
+                    panel[local[rows[entry]] as usize * width + column - from] = value;
                 }
             }
-            let (panel, _) = S::as_mut_simd_f64s(panel);
             let mut update = updates.lend(below.len() * below.len() * lanes);
             let (open, _) = S::as_mut_simd_f64s(&mut update);
             for i in 0..below.len() {

@@ -100,10 +100,9 @@ impl Bundle {
         8 * lanes() * structure.entries()
     }
 
-    /// Factors the matrices whose lower triangles' entries `fill` gives, lane by lane, and solves by the factor's
-    /// lower triangle as it grows: `fill` is called with each entry's index in the assembled pattern, its row and
-    /// its column, and writes one value per lane. `right` holds `count` sides, laid out row by row, then side by
-    /// side, then lane by lane, and is overwritten.
+    /// Factors K0 + n·K1 + n²·K2 for every lane's n from the lower triangles `parts`, and solves by the factor's
+    /// lower triangle as it grows. `right` holds `count` sides, laid out row by row, then side by side, then lane by
+    /// lane, and is overwritten.
     ///
     /// # Errors
     /// The first lane whose matrix is not positive definite.
@@ -111,11 +110,20 @@ impl Bundle {
         &mut self,
         structure: &Structure,
         (columns, rows): (&[usize], &[usize]),
-        fill: impl Fn(usize, usize, usize, &mut [f64]) + Sync,
+        (parts, n_of): (&[Vec<f64>; 3], &[f64]),
         (right, count): (&mut [f64], usize),
     ) -> Result<(), NotPositive> {
         self.scratch.values.sized(self.lanes * self.entries);
-        Arch::new().dispatch(factor::Factor { bundle: self, structure, columns, rows, fill, right, count })
+        Arch::new().dispatch(factor::Factor {
+            bundle: self,
+            structure,
+            columns,
+            rows,
+            parts,
+            n_of,
+            right,
+            count,
+        })
     }
 
     /// Solves by the factor's upper triangle what [`Bundle::factor`] left: then `right` holds the solutions.

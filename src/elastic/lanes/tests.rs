@@ -33,17 +33,8 @@ fn solve_both(size: f64) -> f64 {
     let force = |side: usize, i: usize| if held[i] { 0.0 } else { ((i * (side + 3)) as f64 * 0.37).sin() };
     let (count, lanes) = (2, lanes());
     let mut bundle = Bundle::new(structure);
-    let [k0, k1, k2] = &assembled.parts;
-    let fill = |entry: usize, row: usize, column: usize, out: &mut [f64]| {
-        for (lane, value) in out.iter_mut().enumerate() {
-            let n = (2 + lane) as f64;
-            *value = match (held[row] || held[column], row == column) {
-                (true, true) => 1e6,
-                (true, false) => 0.0,
-                _ => k0[entry] + n * (k1[entry] + n * k2[entry]),
-            };
-        }
-    };
+    let restrained = assembled.restrained(&held);
+    let n_of: Vec<f64> = (0..lanes).map(|lane| (2 + lane) as f64).collect();
     let mut right = vec![0.0; unknowns * count * lanes];
     for i in 0..unknowns {
         for side in 0..count {
@@ -51,7 +42,7 @@ fn solve_both(size: f64) -> f64 {
         }
     }
     let entries = (&assembled.columns[..], &assembled.rows[..]);
-    bundle.factor(structure, entries, fill, (&mut right, count)).unwrap();
+    bundle.factor(structure, entries, (&restrained, &n_of), (&mut right, count)).unwrap();
     bundle.finish(structure, &mut right, count);
     let mut workspace = Workspace::new(&assembled, &pattern, count);
     let mut worst = 0.0f64;
@@ -112,48 +103,16 @@ fn a_matrix_that_is_not_positive_definite_is_refused_with_its_lane() {
     let structure = pattern.structure().unwrap();
     let mut bundle = Bundle::new(structure);
     let last = lanes() - 1;
-    let [k0, _, k2] = &assembled.parts;
-    let fill = |entry: usize, _: usize, _: usize, out: &mut [f64]| {
-        for (lane, value) in out.iter_mut().enumerate() {
-            *value = k0[entry] + 9.0 * k2[entry];
-            if lane == last {
-                *value = -*value;
-            }
-        }
-    };
+    let [k0, k1, k2] = assembled.parts.clone();
+    // Only the last lane's n is large enough for the turned sign to prevail.
+    let parts = [k0, k1, k2.iter().map(|k| -k).collect()];
+    let mut n_of = vec![0.0; lanes()];
+    n_of[last] = 1e4;
+    let held: Vec<bool> = (0..assembled.unknowns()).map(|i| i % 7 == 0).collect();
+    let assembled = Assembled { parts, ..assembled };
+    let restrained = assembled.restrained(&held);
     let mut right = vec![0.0; assembled.unknowns() * lanes()];
     let entries = (&assembled.columns[..], &assembled.rows[..]);
-    let fault = bundle.factor(structure, entries, fill, (&mut right, 1)).unwrap_err();
+    let fault = bundle.factor(structure, entries, (&restrained, &n_of), (&mut right, 1)).unwrap_err();
     assert_eq!(fault, NotPositive { lane: last });
-}
-
-#[test]
-#[ignore]
-fn timing() {
-    for size in [1.2, 0.6] {
-        let (_, assembled) = assembled(size);
-        let pattern = Pattern::new(&assembled).unwrap();
-        let structure = pattern.structure().unwrap();
-        let mut bundle = Bundle::new(structure);
-        let [k0, k1, k2] = &assembled.parts;
-        let fill = |entry: usize, _: usize, _: usize, out: &mut [f64]| {
-            for (lane, value) in out.iter_mut().enumerate() {
-                let n = (2 + lane) as f64;
-                *value = k0[entry] + n * (k1[entry] + n * k2[entry]);
-            }
-        };
-        let mut flops = 0.0;
-        for s in 0..structure.supernodes() { let w = structure.width(s); let h = w + structure.rows_of(s).len(); for c in 0..w { flops += ((h - c) as f64).powi(2); } }
-        let mut right = vec![1.0; assembled.unknowns() * lanes() * 2];
-        let entries = (&assembled.columns[..], &assembled.rows[..]);
-        for _ in 0..4 {
-            let t = std::time::Instant::now();
-            bundle.factor(structure, entries, fill, (&mut right, 2)).unwrap();
-            let f = t.elapsed().as_secs_f64();
-            let t = std::time::Instant::now();
-            bundle.finish(structure, &mut right, 2);
-            let b = t.elapsed().as_secs_f64();
-            eprintln!("n {} entries {} mflop {:.1}: factor {:.2} ms ({:.1} GF/s) back {:.2} ms ({:.1} GB/s)", assembled.unknowns(), structure.entries(), flops / 1e6, f * 1e3, flops * lanes() as f64 / f / 1e9, b * 1e3, structure.entries() as f64 * 64.0 / b / 1e9);
-        }
-    }
 }
