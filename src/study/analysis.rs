@@ -18,6 +18,8 @@ use super::CheckFault;
 /// How far the series is carried.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Series {
+    /// Enough to tell which groove takes the hottest rope worst: sixteen harmonics.
+    Choose,
     /// Enough to compare places and cases: three per cent over the last eight harmonics, of which the next ones
     /// leave a fraction.
     Compare,
@@ -28,6 +30,7 @@ pub(crate) enum Series {
 impl Series {
     fn options(self) -> Options {
         match self {
+            Self::Choose => Options { block: 16, least: 16, tolerance: f64::INFINITY, ..Options::default() },
             Self::Compare => Options { block: 8, least: 16, tolerance: 0.03, ..Options::default() },
             Self::Judge => Options { block: 16, least: 32, tolerance: 0.002, ..Options::default() },
         }

@@ -6,7 +6,7 @@ use super::findings::{self, Inputs};
 use super::hottest::{place_hottest_rope, roped_groove};
 use super::others::{other_cases, variants};
 use super::places::places;
-use super::refine::{judge_first, refine};
+use super::refine::{Coarse, judge_first, refine};
 use super::result::*;
 use super::sketch::Sketch;
 use super::through_wall::ThroughWall;
@@ -47,10 +47,13 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
     progress(&format!("stress at {} places around the rim", built.len()));
     let case = std::slice::from_ref(&judged);
     let one = |section: &Built| match section {
-        Ok(section) => analyse(survey, section, &metal, case, sketch.grid(section), Series::Compare).map(Some),
+        Ok(section) => {
+            let analysis = analyse(survey, section, &metal, case, sketch.grid(section), Series::Compare)?;
+            Ok(Some(Coarse::of(&analysis)))
+        }
         Err(_) => Ok(None),
     };
-    let mut analyses = built.par_iter().map(one).collect::<Result<Vec<Option<Analysis>>, CheckFault>>()?;
+    let mut analyses = built.par_iter().map(one).collect::<Result<Vec<Option<Coarse>>, CheckFault>>()?;
     let mut results: Vec<PlaceResult> = around
         .places
         .iter()
@@ -86,9 +89,10 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
         return Err(first_fault(&built, &around, state));
     };
     let limit_mpa = metal.tensile_mpa / safety_factor;
-    let refined = refine(survey, &section, &metal, &judged, (&coarse, first), limit_mpa)?;
+    let coarse_mpa = coarse.step.peak_mpa;
+    let refined = refine(survey, &section, &metal, &judged, (coarse, first), limit_mpa)?;
     // The coarse mesh errs alike everywhere: what is known of its error at one place helps all others.
-    let scale = refined.analysis.peak_mpa() / coarse.peak_mpa();
+    let scale = refined.analysis.peak_mpa() / coarse_mpa;
     results.iter_mut().for_each(|place| place.scale(scale));
     let mut others = match (others, list.first()) {
         (Some(others), Some(first)) if *first == governing => others,
@@ -188,15 +192,15 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
     Ok(Outcome { result, section, analysis })
 }
 
-fn place_result(survey: &Survey, place: &Place, section: &Built, analysis: Option<&Analysis>) -> PlaceResult {
-    let peak: Option<&Peak> = analysis.map(|analysis| &analysis.tension[0]);
+fn place_result(survey: &Survey, place: &Place, section: &Built, coarse: Option<&Coarse>) -> PlaceResult {
+    let peak: Option<&Peak> = coarse.map(|coarse| &coarse.tension);
     let built = section.as_ref().ok();
     PlaceResult {
         kind: place.kind,
         name: place.name(),
         walls: built.map(|section| section.walls.clone()).unwrap_or_default(),
         peak_mpa: peak.map(|peak| peak.principal_mpa[0]),
-        factor: analysis.map(|analysis| analysis.worst[0].1),
+        factor: coarse.map(|coarse| coarse.factor),
         peak_place: peak.zip(built).map(|(p, s)| place_words(survey, s, p.at, p.theta_rad)),
         fault: section
             .as_ref()
@@ -207,13 +211,13 @@ fn place_result(survey: &Survey, place: &Place, section: &Built, analysis: Optio
 
 /// Places that may govern: as near to the severest as the coarse mesh can err between them, three at the most. The
 /// lower bound of an estimate is shown but does not govern.
-fn contenders(places: &[Place], analyses: &[Option<Analysis>]) -> Vec<usize> {
+fn contenders(places: &[Place], analyses: &[Option<Coarse>]) -> Vec<usize> {
     const RANKING_ERROR: f64 = 0.01;
     let mut factors: Vec<(usize, f64)> = analyses
         .iter()
         .enumerate()
         .filter(|(index, _)| places[*index].kind != Kind::LowerBound)
-        .filter_map(|(index, analysis)| Some((index, analysis.as_ref()?.worst[0].1)))
+        .filter_map(|(index, coarse)| Some((index, coarse.as_ref()?.factor)))
         .collect();
     factors.sort_by(|a, b| a.1.total_cmp(&b.1));
     let severest = factors.first().map_or(f64::NAN, |(_, factor)| *factor);

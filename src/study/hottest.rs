@@ -39,7 +39,7 @@ pub(super) fn place_hottest_rope(
     progress("which groove takes the hottest rope worst");
     let cases: Vec<LoadCase> =
         (0..rated.heavy_n.len()).map(|rope| rated.with_hottest(rope, spread)).collect();
-    let analysis = analyse(survey, section, metal, &cases, sketch.grid(section), Series::Compare)?;
+    let analysis = analyse(survey, section, metal, &cases, sketch.grid(section), Series::Choose)?;
     let use_of = |rope: usize| 1.0 / analysis.worst[rope].1;
     let worst = (0..cases.len()).max_by(|a, b| use_of(*a).total_cmp(&use_of(*b))).unwrap_or(0);
     Ok((cases[worst].clone(), Some(worst)))

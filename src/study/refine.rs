@@ -9,8 +9,10 @@
 use super::CheckFault;
 use super::analysis::{Analysis, Grid, Series, analyse, sharpened, sizing};
 use super::result::MeshStep;
+use crate::elastic::Peak;
 use crate::hoist::LoadCase;
 use crate::material::Metal;
+use crate::mesh::PointSize;
 use crate::section::Section;
 use crate::survey::Survey;
 
@@ -31,6 +33,23 @@ pub(super) struct Refined {
     pub bound_mpa: f64,
     /// The series' own part (MPa).
     pub series_mpa: f64,
+}
+
+/// What is kept of a place on the coarse mesh.
+pub(super) struct Coarse {
+    pub tension: Peak,
+    /// Least factor on ultimate strength.
+    pub factor: f64,
+    pub step: MeshStep,
+    /// Sizes of the elements around the hot places.
+    hot: Vec<PointSize>,
+}
+
+impl Coarse {
+    pub fn of(analysis: &Analysis) -> Self {
+        let (tension, factor) = (analysis.tension[0], analysis.worst[0].1);
+        Self { tension, factor, step: step(analysis, None), hot: sharpened(analysis, 1.0) }
+    }
 }
 
 /// One mesh of the history.
@@ -63,9 +82,10 @@ pub(super) fn judge_first(
     section: &Section,
     metal: &Metal,
     judged: &LoadCase,
-    coarse: &Analysis,
+    coarse: &Coarse,
 ) -> Result<Analysis, CheckFault> {
-    let grid = Grid::Drawn(sizing(sharpened(coarse, FIRST_SHARE)));
+    let finer = |hot: &PointSize| PointSize { size_mm: FIRST_SHARE * hot.size_mm, ..*hot };
+    let grid = Grid::Drawn(sizing(coarse.hot.iter().map(finer).collect()));
     analyse(survey, section, metal, std::slice::from_ref(judged), grid, Series::Judge)
 }
 
@@ -79,12 +99,11 @@ pub(super) fn refine(
     section: &Section,
     metal: &Metal,
     judged: &LoadCase,
-    (coarse, first): (&Analysis, Analysis),
+    (coarse, first): (Coarse, Analysis),
     limit_mpa: f64,
 ) -> Result<Refined, CheckFault> {
-    let coarse = step(coarse, None);
-    let mut meshes = vec![step(&first, Some(&coarse))];
-    meshes.insert(0, coarse);
+    let after = step(&first, Some(&coarse.step));
+    let mut meshes = vec![coarse.step, after];
     let mut analysis = first;
     loop {
         let last = &meshes[meshes.len() - 1];
