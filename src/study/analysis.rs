@@ -2,7 +2,8 @@
 
 use super::loads::{Loaded, loaded, verify_resultant};
 use crate::elastic::{
-    Connectivity, Exclusion, Hit, Iron, Model, Options, Peak, PeakSearch, Region, Solution, solve, solve_alike,
+    Connectivity, Exclusion, Hit, Iron, Model, Options, Peak, PeakSearch, Region, Solution, solve,
+    solve_alike,
 };
 use crate::geometry::Point;
 use crate::hoist::{Expected, LoadCase};
@@ -23,6 +24,8 @@ pub(crate) enum Series {
     /// Enough to compare places and cases: three per cent over the last eight harmonics, of which the next ones
     /// leave a fraction.
     Compare,
+    /// For a reference: as many harmonics as could matter.
+    Reference,
     /// For the number that is judged: a fifth of a per cent over the last sixteen.
     Judge,
 }
@@ -32,6 +35,7 @@ impl Series {
         match self {
             Self::Choose => Options { block: 16, least: 16, tolerance: f64::INFINITY, ..Options::default() },
             Self::Compare => Options { block: 8, least: 16, tolerance: 0.03, ..Options::default() },
+            Self::Reference => Options { block: 32, least: 160, tolerance: 1e-4, ..Options::default() },
             Self::Judge => Options { block: 16, least: 32, tolerance: 0.002, ..Options::default() },
         }
     }

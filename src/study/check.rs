@@ -79,7 +79,8 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
         || list.first().map(|place| further(*place)).transpose(),
     );
     let (firsts, others) = (firsts?, others?);
-    let severest = firsts.into_iter().flatten().min_by(|(_, a), (_, b)| a.worst[0].1.total_cmp(&b.worst[0].1));
+    let severest =
+        firsts.into_iter().flatten().min_by(|(_, a), (_, b)| a.worst[0].1.total_cmp(&b.worst[0].1));
     let (Some((governing, first)), safety_factor) =
         (severest, survey.judgement.safety_factor.unwrap_or(metal.safety_factor))
     else {

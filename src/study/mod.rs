@@ -11,6 +11,7 @@ mod hottest;
 mod loads;
 mod others;
 mod places;
+mod proof;
 mod refine;
 mod result;
 mod rules;
@@ -21,6 +22,7 @@ mod words;
 pub use analysis::Analysis;
 pub use check::{Asked, check};
 pub use fault::{CheckFault, PlacedFault};
+pub use proof::{BarProof, prove_bar};
 pub use result::{
     CaseResult, CheckResult, Convergence, Facts, Governing, GrooveFacts, Loads, MeshStep, Outcome, PartPeak,
     PlaceResult, Variant,

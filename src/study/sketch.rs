@@ -23,7 +23,8 @@ impl Sketch {
     /// # Errors
     /// When the section cannot be meshed.
     pub fn new(section: &Section) -> Result<Self, CheckFault> {
-        let mesh = Mesh::generate(&section.outline, &sizing(Vec::new())).map_err(crate::elastic::ElasticFault::from)?;
+        let mesh = Mesh::generate(&section.outline, &sizing(Vec::new()))
+            .map_err(crate::elastic::ElasticFault::from)?;
         let connectivity = Connectivity::new(&mesh)?;
         Ok(Self { outline: section.outline.clone(), mesh, connectivity })
     }

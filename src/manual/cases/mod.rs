@@ -6,6 +6,7 @@ mod corner;
 mod cracks;
 mod criteria;
 mod discs;
+mod error_bar;
 mod even_loads;
 mod friction;
 mod grooves;
@@ -41,6 +42,7 @@ pub static ALL: &[&[Case]] = &[
     corner::CASES,
     shafts::CASES,
     discs::CASES,
+    error_bar::CASES,
     rings::CASES,
     manufactured::CASES,
     series::CASES,

@@ -30,7 +30,7 @@ impl Page<'_> {
         let _ = writeln!(out, "{table}");
         self.paragraph(
             &format!(
-                "The first case is judged; the others are shown (first mesh; tension in {}). Wheel takes {} from the ropes.",
+                "The first case is judged; the others are shown (coarse mesh, corrected; tension in {}). Wheel takes {} from the ropes.",
                 self.survey.print.name(Quantity::Stress),
                 force(loads.pulls_n)
             ),
@@ -86,18 +86,48 @@ impl Page<'_> {
     pub(super) fn trust(&self, out: &mut String) {
         let convergence = &self.result.convergence;
         self.title("How far to trust the numbers", out);
-        let mut table = self.table(&["mesh", "triangles", "smallest angle", "unknowns", "harmonics", "peak"]);
+        let mut table = self.table(&[
+            "mesh",
+            "triangles",
+            "smallest angle",
+            "unknowns",
+            "harmonics",
+            "side at the peak [mm]",
+            "peak [MPa]",
+            "error by the step",
+            "error by the elements",
+        ]);
         for (index, step) in convergence.meshes.iter().enumerate() {
+            let share = |mpa: f64| format!("{:.2} %", 100.0 * mpa / step.peak_mpa);
             table.add_row(vec![
                 format!("{}", index + 1),
                 step.quality.triangles.to_string(),
                 format!("{:.1}°", step.quality.smallest_angle_deg),
                 step.unknowns.to_string(),
                 step.last_harmonic.to_string(),
-                self.show(Quantity::Stress, step.peak_mpa),
+                format!("{:.3}", step.side_mm),
+                format!("{:.3}", step.peak_mpa),
+                step.step_error_mpa.map_or("-".into(), share),
+                share(step.disagreement_error_mpa),
             ]);
         }
         let _ = writeln!(out, "{table}");
+        let governing = &self.result.governing;
+        let blocks = convergence.blocks.iter();
+        let blocks: Vec<String> = blocks
+            .map(|block| format!("{:.3} MPa with {} harmonics", block.peak_mpa, block.last_harmonic))
+            .collect();
+        self.paragraph(
+            &format!(
+                "The bound {} is the larger error of the last mesh, {}, and what the last harmonics moved, {}. By the step: the change from the mesh before, times q²/(1 - q²), q being the ratio of their sides. By the elements: a third of what neighbouring elements disagree about at the peak. Last mesh: {}.",
+                self.show(Quantity::Stress, governing.bound_mpa),
+                self.show(Quantity::Stress, governing.bound_mpa - governing.series_bound_mpa),
+                self.show(Quantity::Stress, governing.series_bound_mpa),
+                blocks.join(", "),
+            ),
+            "",
+            out,
+        );
         let balance = &convergence.balance;
         let loads = &self.result.loads;
         self.paragraph(
