@@ -10,9 +10,11 @@
 //! Frame: cylindrical (r, θ, z). Displacements (u, v, w) are radial, circumferential, axial.
 //! Stress order everywhere: rr, θθ, zz, rθ, θz, rz, tension positive. Units: mm, N, MPa, rad.
 
+mod along;
 mod around;
 mod assembly;
 mod balance;
+mod direct;
 mod element;
 mod fault;
 mod harmonic;
@@ -32,6 +34,7 @@ mod solve;
 mod system;
 mod tensor;
 
+pub use along::Along;
 pub use around::{Around, Fourier, Stretch};
 pub use balance::{Balance, Resultant};
 pub use fault::ElasticFault;

@@ -1,7 +1,9 @@
 //! One section under its ropes: solved, verified, searched.
 
 use super::loads::{Loaded, loaded, verify_resultant};
-use crate::elastic::{Exclusion, Hit, Iron, Model, Options, Peak, PeakSearch, Region, Solution, solve};
+use crate::elastic::{
+    Along, Exclusion, Hit, Iron, Model, Options, Peak, PeakSearch, Region, Solution, solve,
+};
 use crate::geometry::Point;
 use crate::hoist::{Expected, LoadCase};
 use crate::material::Metal;
@@ -124,8 +126,9 @@ pub(crate) fn analyse(
         let (Some(first), Some(used)) = (by_tension.first(), by_use.first()) else {
             return Err(crate::elastic::ElasticFault::NothingToSearch.into());
         };
-        tension.push(search.peak(first));
-        let used = search.peak(used);
+        let along = Along { mesh: &solution.mesh, harmonics, region: &region };
+        tension.push(along.highest(&by_tension, search.peak(first), &|p: &[f64; 3]| p[0]));
+        let used = along.highest(&by_use, search.peak(used), &|p: &[f64; 3]| 1.0 / factor(metal, p));
         worst.push((used, factor(metal, &used.principal_mpa)));
         if ranking.is_empty() {
             ranking = by_tension;

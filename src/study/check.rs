@@ -4,18 +4,20 @@ use super::analysis::{Analysis, Series, analyse, hot_places};
 use super::build::{Built, build_all, first_fault};
 use super::findings::{self, Inputs};
 use super::hottest::{place_hottest_rope, roped_groove};
+use super::notch::{NotchFault, notch};
 use super::others::{other_cases, variants};
 use super::places::places;
 use super::refine::refine;
 use super::result::*;
 use super::through_wall::ThroughWall;
 use super::words::place_words;
-use super::{CheckFault, rules};
+use super::{CheckFault, Notch, rules};
 use crate::elastic::Peak;
 use crate::hoist::load_cases;
+use crate::material::Metal;
 use crate::section::{Kind, Place, Section, State, cut_depth_mm};
-use crate::strength::fracture::critical_distance_mm;
 use crate::survey::{Cut, Survey};
+use crate::units::Kind as Quantity;
 use crate::verdict::judge;
 use rayon::prelude::*;
 
@@ -79,10 +81,7 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
     let peak = analysis.tension[0];
     let (worst, least_factor) = analysis.worst[0];
     let wall = ThroughWall::at(&analysis.solution, &section, 0, &peak);
-    let critical = metal
-        .toughness_n_mm15
-        .filter(|_| metal.brittle)
-        .map(|(low, _)| critical_distance_mm(low, metal.tensile_mpa));
+    let (notch, notch_missing) = averaged(survey, &metal, &section, &analysis);
     let governing_facts = Governing {
         place: governing,
         peak,
@@ -93,8 +92,8 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
         least_factor_peak: worst,
         least_factor_words: place_words(survey, &section, worst.at, worst.theta_rad),
         equivalent_mpa: super::analysis::equivalent_mpa(&worst.principal_mpa),
-        notch_mpa: wall.as_ref().zip(critical).and_then(|(wall, l)| wall.notch_mpa(l)),
-        critical_distance_mm: critical,
+        notch,
+        notch_missing,
         wall,
         parts: parts(&section, &analysis),
     };
@@ -159,6 +158,32 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
         cautions: findings::CAUTIONS.map(str::to_owned).to_vec(),
     };
     Ok(Outcome { result, section, analysis })
+}
+
+/// The stress at the iron's critical distance, or why there is none; neither for other metals.
+fn averaged(
+    survey: &Survey,
+    metal: &Metal,
+    section: &Section,
+    analysis: &Analysis,
+) -> (Option<Notch>, Option<String>) {
+    let Some(toughness) = metal.toughness_n_mm15.filter(|_| metal.brittle) else { return (None, None) };
+    let peak = &analysis.tension[0];
+    match notch(&analysis.solution, &section.outline, peak, toughness, metal.tensile_mpa) {
+        Ok(notch) => (Some(notch), None),
+        Err(NotchFault::Inside) => {
+            (None, Some("the highest tension lies inside the iron, not at a surface".into()))
+        }
+        Err(NotchFault::TooThin { wall_mm, line_mm }) => {
+            let show = |mm: f64| survey.print.show(Quantity::Length, mm);
+            let why = format!(
+                "the line of 2L = {} takes more than half of the {} of iron below the surface there",
+                show(line_mm),
+                show(wall_mm)
+            );
+            (None, Some(why))
+        }
+    }
 }
 
 fn place_result(survey: &Survey, place: &Place, section: &Built, analysis: Option<&Analysis>) -> PlaceResult {

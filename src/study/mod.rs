@@ -9,6 +9,7 @@ mod fault;
 mod findings;
 mod hottest;
 mod loads;
+mod notch;
 mod others;
 mod places;
 mod refine;
@@ -20,6 +21,7 @@ mod words;
 pub use analysis::Analysis;
 pub use check::{Asked, check};
 pub use fault::{CheckFault, PlacedFault};
+pub use notch::{BandEnd, Notch, NotchPath};
 pub use result::{
     CaseResult, CheckResult, Convergence, Facts, Governing, GrooveFacts, Loads, MeshStep, Outcome, PartPeak,
     PlaceResult, Variant,

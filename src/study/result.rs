@@ -1,6 +1,6 @@
 //! What a check hands out: plain values for reports, JSON and further studies.
 
-use super::ThroughWall;
+use super::{Notch, ThroughWall};
 use crate::elastic::{Balance, BlockStep, Exclusion, Peak};
 use crate::hoist::{CaseKind, LoadCase};
 use crate::material::Metal;
@@ -95,9 +95,10 @@ pub struct Governing {
     pub least_factor_words: String,
     pub equivalent_mpa: f64,
     pub wall: Option<ThroughWall>,
-    /// Stress at the iron's critical distance (MPa), for gray iron.
-    pub notch_mpa: Option<f64>,
-    pub critical_distance_mm: Option<f64>,
+    /// Stress at the iron's critical distance, for gray iron.
+    pub notch: Option<Notch>,
+    /// Why gray iron has no such stress here.
+    pub notch_missing: Option<String>,
     /// Highest tension on each named part of the section, the highest first.
     pub parts: Vec<PartPeak>,
 }
