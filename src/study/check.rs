@@ -9,13 +9,14 @@ use super::others::{other_cases, variants};
 use super::places::places;
 use super::refine::refine;
 use super::result::*;
+use super::settle::Settling;
 use super::through_wall::ThroughWall;
 use super::words::place_words;
 use super::{CheckFault, Notch, rules};
 use crate::elastic::Peak;
 use crate::hoist::load_cases;
 use crate::material::Metal;
-use crate::section::{Kind, Place, Section, State, cut_depth_mm};
+use crate::section::{Kind, Place, Section, State, cut_depth_mm, tags};
 use crate::survey::{Cut, Survey};
 use crate::units::Kind as Quantity;
 use crate::verdict::judge;
@@ -82,10 +83,23 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
     let (worst, least_factor) = analysis.worst[0];
     let wall = ThroughWall::at(&analysis.solution, &section, 0, &peak);
     let (notch, notch_missing) = averaged(survey, &metal, &section, &analysis);
+    let peak_words = place_words(survey, &section, peak.at, peak.theta_rad);
+    let safety_factor = survey.judgement.safety_factor.unwrap_or(metal.safety_factor);
+    let allowable_mpa = metal.tensile_mpa / safety_factor;
+    let over = peak.principal_mpa[0] + refined.bound_mpa > allowable_mpa;
+    let settle = if state == State::Cut && over && on_slot_corner(&section, &peak) {
+        progress("governing place: slot radius and depth that would settle it");
+        let place = &around.places[governing];
+        let peak_mpa = peak.principal_mpa[0];
+        let judged = &judged;
+        Settling { survey, place, metal: &metal, judged, allowable_mpa, peak_mpa }.advice()?
+    } else {
+        Vec::new()
+    };
     let governing_facts = Governing {
         place: governing,
         peak,
-        peak_words: place_words(survey, &section, peak.at, peak.theta_rad),
+        peak_words,
         bound_mpa: refined.bound_mpa,
         tension_factor: metal.tensile_mpa / peak.principal_mpa[0],
         least_factor,
@@ -94,12 +108,12 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
         equivalent_mpa: super::analysis::equivalent_mpa(&worst.principal_mpa),
         notch,
         notch_missing,
+        settle,
         wall,
         parts: parts(&section, &analysis),
     };
     let unclean = unclean(survey, state, &around.places[governing], &section);
     let facts = rules::facts(survey, state, &section, &cases, &judged);
-    let safety_factor = survey.judgement.safety_factor.unwrap_or(metal.safety_factor);
     let checks = findings::checks(&Inputs {
         survey,
         state,
@@ -141,7 +155,7 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
         checks,
         state,
         cut_depth_mm: cut_depth_mm(survey),
-        allowable_mpa: metal.tensile_mpa / safety_factor,
+        allowable_mpa,
         safety_factor,
         loads,
         metal,
@@ -158,6 +172,14 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
         cautions: findings::CAUTIONS.map(str::to_owned).to_vec(),
     };
     Ok(Outcome { result, section, analysis })
+}
+
+/// Whether the hot spot lies on a slot's corner or, a little beside it, on what the corner joins.
+fn on_slot_corner(section: &Section, peak: &Peak) -> bool {
+    section.outline.edges().any(|edge| {
+        let near = 0.25 * edge.radius().unwrap_or(0.0);
+        section.outline.tag_name(edge).starts_with(tags::SLOT_CORNER) && edge.distance(peak.at) <= near
+    })
 }
 
 /// The stress at the iron's critical distance, or why there is none; neither for other metals.

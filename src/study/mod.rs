@@ -15,6 +15,7 @@ mod places;
 mod refine;
 mod result;
 mod rules;
+mod settle;
 mod through_wall;
 mod words;
 
@@ -27,4 +28,5 @@ pub use result::{
     PlaceResult, Variant,
 };
 pub(crate) use rules::facts;
+pub use settle::{Lever, Settled, Tried};
 pub use through_wall::ThroughWall;

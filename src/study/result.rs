@@ -1,6 +1,6 @@
 //! What a check hands out: plain values for reports, JSON and further studies.
 
-use super::{Notch, ThroughWall};
+use super::{Notch, Settled, ThroughWall};
 use crate::elastic::{Balance, BlockStep, Exclusion, Peak};
 use crate::hoist::{CaseKind, LoadCase};
 use crate::material::Metal;
@@ -99,6 +99,8 @@ pub struct Governing {
     pub notch: Option<Notch>,
     /// Why gray iron has no such stress here.
     pub notch_missing: Option<String>,
+    /// What would settle a slot corner over the allowable; empty where none decides.
+    pub settle: Vec<Settled>,
     /// Highest tension on each named part of the section, the highest first.
     pub parts: Vec<PartPeak>,
 }

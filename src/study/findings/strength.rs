@@ -2,6 +2,7 @@
 
 use super::Inputs;
 use crate::section::Kind;
+use crate::study::{Lever, Settled};
 use crate::units::Kind as Quantity;
 use crate::verdict::{Amount, Check, Sense, Standing, Status};
 
@@ -103,6 +104,10 @@ pub(super) fn checks(inputs: &Inputs) -> Vec<Check> {
             governing.peak_words,
             show(allowable)
         ));
+    }
+    let straddles = (peak - allowable).abs() <= bound;
+    // What was computed is worth saying whatever else decides; general advice only where the peak is open.
+    if !governing.settle.is_empty() || (tension.status == Status::Open && !straddles) {
         tension.settle = Some(settle_corner(inputs));
     }
     list.push(tension);
@@ -151,11 +156,48 @@ fn criterion_source(inputs: &Inputs) -> &'static str {
 
 /// What would take a slot's corner out of the decision.
 fn settle_corner(inputs: &Inputs) -> String {
-    if inputs.governing.peak_words.contains("slot") {
-        "A larger radius at the slot's corners or a shallower cut lowers the peak; rerun the check with the radius the shop will cut.".into()
-    } else {
-        "A shallower cut lowers the peak; a measured strength of this casting moves the allowable.".into()
+    let list = &inputs.governing.settle;
+    if list.is_empty() {
+        return "A shallower cut lowers the peak; a measured strength of this casting moves the allowable."
+            .into();
     }
+    list.iter().map(|settled| settled_words(inputs, settled)).collect::<Vec<_>>().join(" ")
+}
+
+/// One lever's answer, with the stress that an analysis found at the proposed value.
+fn settled_words(inputs: &Inputs, settled: &Settled) -> String {
+    let print = &inputs.survey.print;
+    let length = |mm: f64| print.show(Quantity::Length, mm);
+    let stress = |mpa: f64| print.show(Quantity::Stress, mpa);
+    let found = format!("{} ± {}", stress(settled.peak_mpa), stress(settled.bound_mpa));
+    let allowable = stress(inputs.allowable_mpa());
+    match (settled.lever, settled.proposed_mm) {
+        (Lever::CornerRadius, Some(value)) => format!(
+            "At the stated depth a slot corner radius of {} (stated: {}) brings the highest tension to {found}, under the allowable {allowable}.",
+            length(value),
+            length(settled.stated_mm)
+        ),
+        (Lever::CutDepth, Some(value)) => format!(
+            "With the stated corner radius a cut to {} (stated: {}) brings the highest tension to {found}, under the allowable {allowable}; whether it still cleans the grooves, a check with that depth tells.",
+            length(value),
+            length(settled.stated_mm)
+        ),
+        (Lever::CornerRadius, None) => format!(
+            "No corner radius settles it: the largest that the slot has room for, {}, leaves {found} against the allowable {allowable}{}.",
+            length(settled.furthest_mm),
+            through_wall(&stress, settled)
+        ),
+        (Lever::CutDepth, None) => format!(
+            "No shallower cut settles it: even one to the worst groove's seat, {}, leaves {found} against the allowable {allowable}{}.",
+            length(settled.furthest_mm),
+            through_wall(&stress, settled)
+        ),
+    }
+}
+
+/// The section stress, which may be what stays over.
+fn through_wall(stress: &dyn Fn(f64) -> String, settled: &Settled) -> String {
+    settled.section_mpa.map_or_else(String::new, |mpa| format!(", {} through the wall", stress(mpa)))
 }
 
 /// The section at the lower bound of the estimated thinnest wall.

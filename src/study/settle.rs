@@ -1,0 +1,282 @@
+//! Which slot-corner radius, or which depth of cut, would bring a slot corner under the allowable stress.
+//!
+//! A safeguarded search on the analysis itself at the governing place, with the judged rope tensions; the
+//! proposed value is confirmed by a full analysis with its error bar. Owns stress alone: wall, diameter and
+//! whether a shallower cut still cleans the groove are checked when the survey is run again with it.
+//! Units: mm, MPa.
+
+use super::analysis::{Analysis, Series, analyse, hot_places};
+use super::refine::refine;
+use super::{CheckFault, ThroughWall};
+use crate::hoist::LoadCase;
+use crate::material::Metal;
+use crate::section::{Place, Section, State, cut_depth_mm};
+use crate::survey::{Cut, GrooveShape, Survey};
+use serde::Serialize;
+
+/// Searches stop when the stress is this near under its aim (relative).
+const NEAR: f64 = 0.01;
+/// Most analyses of a search, before the confirmation.
+const MOST_TRIES: usize = 7;
+/// Confirmations after a proposal that its own bar still put over the allowable.
+const MOST_CONFIRMED: usize = 3;
+/// Proposals are given to this many millimetres: finer than a shop grinds a tool's corner.
+const GRAIN_MM: f64 = 0.05;
+
+/// What is changed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Lever {
+    /// Radius of the slot's corners, at the stated depth.
+    CornerRadius,
+    /// Depth of the cut, at the stated radius.
+    CutDepth,
+}
+
+/// The answer for one lever.
+#[derive(Debug, Clone, Serialize)]
+pub struct Settled {
+    pub lever: Lever,
+    pub stated_mm: f64,
+    /// The furthest value that the groove allows: the largest radius, or the depth of the worst seat.
+    pub furthest_mm: f64,
+    /// The value that settles it; `None` when none up to the furthest does.
+    pub proposed_mm: Option<f64>,
+    /// Highest tension and section stress found at the proposed value, or at the furthest one (MPa).
+    pub peak_mpa: f64,
+    pub bound_mpa: f64,
+    pub section_mpa: Option<f64>,
+    /// Values that were analysed, with the highest tension of each on the search's own mesh.
+    pub tried: Vec<Tried>,
+}
+
+#[derive(Debug, Clone, Copy, Serialize)]
+pub struct Tried {
+    pub value_mm: f64,
+    pub peak_mpa: f64,
+}
+
+/// What stays the same through a search.
+pub(super) struct Settling<'a> {
+    pub survey: &'a Survey,
+    pub place: &'a Place,
+    pub metal: &'a Metal,
+    pub judged: &'a LoadCase,
+    pub allowable_mpa: f64,
+    /// Peak of the judged section.
+    pub peak_mpa: f64,
+}
+
+impl Settling<'_> {
+    /// Radius and depth that would settle a peak at a slot corner. Empty without a cut: the corner of a
+    /// groove that stays cannot be chosen.
+    ///
+    /// # Errors
+    /// When an analysis fails that should not.
+    pub fn advice(&self) -> Result<Vec<Settled>, CheckFault> {
+        let (Some(depth), Some(radius)) = (cut_depth_mm(self.survey), self.corner_radius()) else {
+            return Ok(Vec::new());
+        };
+        let worst = self.survey.grooves.seat_depth_mm.iter().fold(0.0f64, |a, b| a.max(*b));
+        let mut list = Vec::new();
+        let largest = self.largest_radius(radius);
+        for (lever, stated, furthest) in
+            [(Lever::CornerRadius, radius, largest), (Lever::CutDepth, depth, worst)]
+        {
+            if (furthest - stated).abs() >= GRAIN_MM {
+                list.push(self.search(lever, stated, furthest)?);
+            }
+        }
+        Ok(list)
+    }
+
+    /// Corner radius of the slots as they are cut, where all have the same.
+    fn corner_radius(&self) -> Option<f64> {
+        let grooves = &self.survey.grooves;
+        let radius = |shape: &GrooveShape| match shape {
+            GrooveShape::Undercut { slot_corner_radius_mm, .. } => Some(*slot_corner_radius_mm),
+            _ => None,
+        };
+        if let Some(shape) = &grooves.cut_to {
+            return radius(shape);
+        }
+        let all: Vec<Option<f64>> = grooves.now.iter().map(radius).collect();
+        let first = *all.first()?;
+        all.iter().all(|other| *other == first).then_some(first).flatten()
+    }
+
+    fn changed(&self, lever: Lever, value: f64) -> Survey {
+        let mut survey = self.survey.clone();
+        match lever {
+            Lever::CutDepth => survey.cut = Cut::ToDepth { depth_mm: value },
+            Lever::CornerRadius => {
+                let grooves = &mut survey.grooves;
+                for shape in grooves.now.iter_mut().chain(grooves.cut_to.as_mut()) {
+                    if let GrooveShape::Undercut { slot_corner_radius_mm, .. } = shape {
+                        *slot_corner_radius_mm = value;
+                    }
+                }
+            }
+        }
+        survey
+    }
+
+    fn section(&self, lever: Lever, value: f64) -> Option<Section> {
+        Section::build(&self.changed(lever, value), State::Cut, self.place).ok()
+    }
+
+    /// The largest radius with which a groove can still be drawn: the two corners meet in the slot's middle.
+    fn largest_radius(&self, stated: f64) -> f64 {
+        let (mut low, mut high) = (stated, stated.max(1.0));
+        while high < 64.0 && self.section(Lever::CornerRadius, high).is_some() {
+            (low, high) = (high, 2.0 * high);
+        }
+        while high - low > 0.5 * GRAIN_MM {
+            let middle = f64::midpoint(low, high);
+            if self.section(Lever::CornerRadius, middle).is_some() { low = middle } else { high = middle }
+        }
+        // On the grain, downwards: the very last fraction leaves the slot an edge of no length.
+        ((low / GRAIN_MM).floor() - 1.0).max((stated / GRAIN_MM).ceil()) * GRAIN_MM
+    }
+
+    /// First mesh and one refinement at its hot places, as every check begins.
+    fn analyses(&self, survey: &Survey, section: &Section) -> Result<[Analysis; 2], CheckFault> {
+        let case = std::slice::from_ref(self.judged);
+        let first = analyse(survey, section, self.metal, case, Vec::new(), Series::Compare)?;
+        let hot = hot_places(&first, 0.5);
+        let second = analyse(survey, section, self.metal, case, hot, Series::Judge)?;
+        Ok([first, second])
+    }
+
+    /// The highest tension on the search's mesh; `None` where no section can be drawn.
+    fn peak(&self, lever: Lever, value: f64) -> Result<Option<f64>, CheckFault> {
+        let survey = self.changed(lever, value);
+        let Ok(section) = Section::build(&survey, State::Cut, self.place) else { return Ok(None) };
+        let [_, second] = self.analyses(&survey, &section)?;
+        Ok(Some(second.peak_mpa()))
+    }
+
+    /// A value with its full analysis: peak, bar, and section stress with its bar.
+    fn confirmed(&self, lever: Lever, value: f64) -> Result<Option<Confirmed>, CheckFault> {
+        let survey = self.changed(lever, value);
+        let Ok(section) = Section::build(&survey, State::Cut, self.place) else { return Ok(None) };
+        let [first, second] = self.analyses(&survey, &section)?;
+        let refined = refine(&survey, &section, self.metal, self.judged, first, second)?;
+        let peak = refined.analysis.tension[0];
+        let wall = ThroughWall::at(&refined.analysis.solution, &section, 0, &peak);
+        Ok(Some(Confirmed {
+            peak_mpa: refined.analysis.peak_mpa(),
+            bound_mpa: refined.bound_mpa,
+            section_mpa: wall.as_ref().map(|wall| wall.section_mpa),
+            section_top_mpa: wall.map_or(0.0, |wall| wall.section_mpa + wall.section_bound_mpa),
+        }))
+    }
+
+    /// From the stated value towards the furthest: the value nearest to the stated one that is under the
+    /// allowable, by false position with halving where it stalls.
+    fn search(&self, lever: Lever, stated: f64, furthest: f64) -> Result<Settled, CheckFault> {
+        let mut tried = vec![Tried { value_mm: stated, peak_mpa: self.peak_mpa }];
+        let grained = |value: f64| {
+            let steps = value / GRAIN_MM;
+            // Away from the stated value, so that rounding does not undo what was found.
+            let steps = if furthest > stated { (steps - 1e-6).ceil() } else { (steps + 1e-6).floor() };
+            let value = steps * GRAIN_MM;
+            if furthest > stated { value.min(furthest) } else { value.max(furthest) }
+        };
+        let end = self.peak(lever, furthest)?.unwrap_or(f64::INFINITY);
+        tried.push(Tried { value_mm: furthest, peak_mpa: end });
+        // The bar of a first proposal is not known: the aim leaves the tolerance of the refinement.
+        let mut aim = (1.0 - NEAR) * self.allowable_mpa;
+        if end <= self.allowable_mpa {
+            let (mut over, mut under) = ((stated, self.peak_mpa), (furthest, end));
+            for _ in 0..MOST_CONFIRMED {
+                let value = grained(self.root(lever, aim, &mut over, &mut under, &mut tried)?);
+                let Some(found) = self.confirmed(lever, value)? else { break };
+                if found.holds(self.allowable_mpa) {
+                    return Ok(found.settled(lever, stated, furthest, Some(value), tried));
+                }
+                if (value - furthest).abs() < 0.5 * GRAIN_MM {
+                    break;
+                }
+                // By as much as it missed, and a little more.
+                aim -= found.miss(self.allowable_mpa) + 0.5 * NEAR * self.allowable_mpa;
+                over = (value, under.1.max(found.peak_mpa));
+                under = (furthest, end);
+            }
+        }
+        let found = self.confirmed(lever, furthest)?;
+        let holds = found.as_ref().is_some_and(|found| found.holds(self.allowable_mpa));
+        let found = found.unwrap_or_default();
+        Ok(found.settled(lever, stated, furthest, holds.then_some(furthest), tried))
+    }
+
+    /// Narrows the bracket until its far end lies just under `aim`; the far end is the answer.
+    fn root(
+        &self,
+        lever: Lever,
+        aim: f64,
+        over: &mut (f64, f64),
+        under: &mut (f64, f64),
+        tried: &mut Vec<Tried>,
+    ) -> Result<f64, CheckFault> {
+        let mut stalled = 0;
+        while tried.len() < MOST_TRIES + 2 {
+            let near = under.1 <= aim && under.1 >= aim - NEAR * self.allowable_mpa;
+            if near || (under.0 - over.0).abs() <= GRAIN_MM || under.1 > aim {
+                break;
+            }
+            // Aimed a little below, because only values under the aim can be the answer.
+            let middle_aim = aim - 0.5 * NEAR * self.allowable_mpa;
+            let share = (over.1 - middle_aim) / (over.1 - under.1);
+            let share = if stalled >= 2 || !share.is_finite() { 0.5 } else { share.clamp(0.05, 0.95) };
+            let value = over.0 + share * (under.0 - over.0);
+            let found = self.peak(lever, value)?.unwrap_or(f64::INFINITY);
+            tried.push(Tried { value_mm: value, peak_mpa: found });
+            let before = *under;
+            if found > aim {
+                *over = (value, found)
+            } else {
+                *under = (value, found)
+            }
+            stalled = if *under == before { stalled + 1 } else { 0 };
+        }
+        Ok(under.0)
+    }
+}
+
+/// A full analysis of one value.
+#[derive(Debug, Clone, Copy)]
+struct Confirmed {
+    peak_mpa: f64,
+    bound_mpa: f64,
+    section_mpa: Option<f64>,
+    section_top_mpa: f64,
+}
+
+impl Default for Confirmed {
+    fn default() -> Self {
+        Self { peak_mpa: f64::NAN, bound_mpa: f64::NAN, section_mpa: None, section_top_mpa: f64::NAN }
+    }
+}
+
+impl Confirmed {
+    fn miss(&self, allowable_mpa: f64) -> f64 {
+        (self.peak_mpa + self.bound_mpa).max(self.section_top_mpa) - allowable_mpa
+    }
+
+    fn holds(&self, allowable_mpa: f64) -> bool {
+        self.miss(allowable_mpa) < 0.0
+    }
+
+    fn settled(
+        self,
+        lever: Lever,
+        stated_mm: f64,
+        furthest_mm: f64,
+        proposed_mm: Option<f64>,
+        tried: Vec<Tried>,
+    ) -> Settled {
+        let Self { peak_mpa, bound_mpa, section_mpa, .. } = self;
+        Settled { lever, stated_mm, furthest_mm, proposed_mm, peak_mpa, bound_mpa, section_mpa, tried }
+    }
+}
