@@ -10,7 +10,7 @@ use super::refine::refine;
 use super::{CheckFault, ThroughWall};
 use crate::hoist::LoadCase;
 use crate::material::Metal;
-use crate::section::{Place, Section, State, cut_depth_mm};
+use crate::section::{Place, Section, State, cut_depth_mm, tags};
 use crate::survey::{Cut, GrooveShape, Survey};
 use serde::Serialize;
 
@@ -121,19 +121,27 @@ impl Settling<'_> {
         survey
     }
 
-    fn section(&self, lever: Lever, value: f64) -> Option<Section> {
-        Section::build(&self.changed(lever, value), State::Cut, self.place).ok()
+    /// Whether a section can be drawn with slot corners of this radius; beyond half the slot's width the
+    /// section keeps to that half.
+    fn fits(&self, radius_mm: f64) -> bool {
+        let survey = self.changed(Lever::CornerRadius, radius_mm);
+        Section::build(&survey, State::Cut, self.place).is_ok_and(|section| {
+            let outline = &section.outline;
+            let mut corners =
+                outline.edges().filter(|edge| outline.tag_name(edge).starts_with(tags::SLOT_CORNER));
+            corners.all(|edge| edge.radius().is_some_and(|radius| radius > radius_mm - 1e-6))
+        })
     }
 
     /// The largest radius with which a groove can still be drawn: the two corners meet in the slot's middle.
     fn largest_radius(&self, stated: f64) -> f64 {
         let (mut low, mut high) = (stated, stated.max(1.0));
-        while high < 64.0 && self.section(Lever::CornerRadius, high).is_some() {
+        while high < 64.0 && self.fits(high) {
             (low, high) = (high, 2.0 * high);
         }
         while high - low > 0.5 * GRAIN_MM {
             let middle = f64::midpoint(low, high);
-            if self.section(Lever::CornerRadius, middle).is_some() { low = middle } else { high = middle }
+            if self.fits(middle) { low = middle } else { high = middle }
         }
         // On the grain, downwards: the very last fraction leaves the slot an edge of no length.
         ((low / GRAIN_MM).floor() - 1.0).max((stated / GRAIN_MM).ceil()) * GRAIN_MM
