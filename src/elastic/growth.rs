@@ -30,7 +30,7 @@ pub enum Faces {
 /// A place where the elastic stress has no finite value.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Singular {
-    pub name: String,
+    pub reason: String,
     pub at: Point,
     pub faces: Faces,
     #[serde(rename = "angle_rad")]
@@ -105,10 +105,10 @@ impl Singular {
 }
 
 /// Sizes that resolve every singular place, so that what is left out around it does not depend on how
-/// coarse the mesh is elsewhere.
+/// coarse the mesh is elsewhere. `counts` selects the places that matter to the search.
 #[must_use]
-pub fn singular_sizes(model: &Model) -> Vec<PointSize> {
-    Region::singular(model).iter().map(|place| size(place, 0)).collect()
+pub fn singular_sizes(model: &Model, counts: impl Fn(Point) -> bool) -> Vec<PointSize> {
+    Region::singular(model).iter().filter(|place| counts(place.at)).map(|place| size(place, 0)).collect()
 }
 
 fn size(place: &Singular, halvings: i32) -> PointSize {
@@ -120,8 +120,13 @@ fn size(place: &Singular, halvings: i32) -> PointSize {
 ///
 /// # Errors
 /// When one of the meshes has no solution.
-pub fn growth(model: &Model, options: &Options) -> Result<Vec<Growth>, ElasticFault> {
-    let places = Region::singular(model);
+pub fn growth(
+    model: &Model,
+    options: &Options,
+    counts: impl Fn(Point) -> bool,
+) -> Result<Vec<Growth>, ElasticFault> {
+    let mut places = Region::singular(model);
+    places.retain(|place| counts(place.at));
     if places.is_empty() {
         return Ok(Vec::new());
     }

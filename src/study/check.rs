@@ -13,7 +13,7 @@ use super::settle::Settling;
 use super::through_wall::ThroughWall;
 use super::words::place_words;
 use super::{CheckFault, Notch, rules};
-use crate::elastic::Peak;
+use crate::elastic::{Options, Peak, growth};
 use crate::hoist::load_cases;
 use crate::material::Metal;
 use crate::section::{Kind, Place, Section, State, cut_depth_mm, tags};
@@ -148,6 +148,7 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
         resultant_gap: analysis.resultant_gap,
         residual: analysis.solution.cost.residual,
         exclusions: analysis.region.exclusions.clone(),
+        growth: growth(&analysis.model, &Options::default(), |p| p.r >= section.fence_radius_mm)?,
     };
     let (assumptions, missing) = findings::notes(survey, &metal, &section, &loads);
     let result = CheckResult {

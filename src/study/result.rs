@@ -1,7 +1,7 @@
 //! What a check hands out: plain values for reports, JSON and further studies.
 
 use super::{Notch, Settled, ThroughWall};
-use crate::elastic::{Balance, BlockStep, Exclusion, Peak};
+use crate::elastic::{Balance, BlockStep, Exclusion, Growth, Peak};
 use crate::hoist::{CaseKind, LoadCase};
 use crate::material::Metal;
 use crate::mesh::Quality;
@@ -185,6 +185,8 @@ pub struct Convergence {
     #[serde(rename = "relative_residual")]
     pub residual: f64,
     pub exclusions: Vec<Exclusion>,
+    /// How the stress grows beside corners without a radius in the judged part; empty without any.
+    pub growth: Vec<Growth>,
 }
 
 #[derive(Debug, Clone, Serialize)]

@@ -12,6 +12,7 @@ use crate::hoist::LoadCase;
 use crate::material::Metal;
 use crate::section::{Place, Section, State, cut_depth_mm, tags};
 use crate::survey::{Cut, GrooveShape, Survey};
+use crate::units::Kind;
 use serde::Serialize;
 
 /// Searches stop when the stress is this near under its aim (relative).
@@ -20,8 +21,6 @@ const NEAR: f64 = 0.01;
 const MOST_TRIES: usize = 7;
 /// Confirmations after a proposal that its own bar still put over the allowable.
 const MOST_CONFIRMED: usize = 3;
-/// Proposals are given to this many millimetres: finer than a shop grinds a tool's corner.
-const GRAIN_MM: f64 = 0.05;
 
 /// What is changed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
@@ -83,11 +82,16 @@ impl Settling<'_> {
         for (lever, stated, furthest) in
             [(Lever::CornerRadius, radius, largest), (Lever::CutDepth, depth, worst)]
         {
-            if (furthest - stated).abs() >= GRAIN_MM {
+            if (furthest - stated).abs() >= self.grain_mm() {
                 list.push(self.search(lever, stated, furthest)?);
             }
         }
         Ok(list)
+    }
+
+    /// Proposals are whole multiples of this: what the survey's unit prints, and finer than a shop works.
+    fn grain_mm(&self) -> f64 {
+        if self.survey.print.name(Kind::Length) == "in" { 0.001 * 25.4 } else { 0.05 }
     }
 
     /// Corner radius of the slots as they are cut, where all have the same.
@@ -139,12 +143,12 @@ impl Settling<'_> {
         while high < 64.0 && self.fits(high) {
             (low, high) = (high, 2.0 * high);
         }
-        while high - low > 0.5 * GRAIN_MM {
+        while high - low > 0.5 * self.grain_mm() {
             let middle = f64::midpoint(low, high);
             if self.fits(middle) { low = middle } else { high = middle }
         }
         // On the grain, downwards: the very last fraction leaves the slot an edge of no length.
-        ((low / GRAIN_MM).floor() - 1.0).max((stated / GRAIN_MM).ceil()) * GRAIN_MM
+        ((low / self.grain_mm()).floor() - 1.0).max((stated / self.grain_mm()).ceil()) * self.grain_mm()
     }
 
     /// First mesh and one refinement at its hot places, as every check begins.
@@ -185,10 +189,10 @@ impl Settling<'_> {
     fn search(&self, lever: Lever, stated: f64, furthest: f64) -> Result<Settled, CheckFault> {
         let mut tried = vec![Tried { value_mm: stated, peak_mpa: self.peak_mpa }];
         let grained = |value: f64| {
-            let steps = value / GRAIN_MM;
+            let steps = value / self.grain_mm();
             // Away from the stated value, so that rounding does not undo what was found.
             let steps = if furthest > stated { (steps - 1e-6).ceil() } else { (steps + 1e-6).floor() };
-            let value = steps * GRAIN_MM;
+            let value = steps * self.grain_mm();
             if furthest > stated { value.min(furthest) } else { value.max(furthest) }
         };
         let end = self.peak(lever, furthest)?.unwrap_or(f64::INFINITY);
@@ -203,7 +207,7 @@ impl Settling<'_> {
                 if found.holds(self.allowable_mpa) {
                     return Ok(found.settled(lever, stated, furthest, Some(value), tried));
                 }
-                if (value - furthest).abs() < 0.5 * GRAIN_MM {
+                if (value - furthest).abs() < 0.5 * self.grain_mm() {
                     break;
                 }
                 // By as much as it missed, and a little more.
@@ -230,7 +234,7 @@ impl Settling<'_> {
         let mut stalled = 0;
         while tried.len() < MOST_TRIES + 2 {
             let near = under.1 <= aim && under.1 >= aim - NEAR * self.allowable_mpa;
-            if near || (under.0 - over.0).abs() <= GRAIN_MM || under.1 > aim {
+            if near || (under.0 - over.0).abs() <= self.grain_mm() || under.1 > aim {
                 break;
             }
             // Aimed a little below, because only values under the aim can be the answer.

@@ -176,7 +176,7 @@ impl Page<'_> {
             let allowed = self.result.allowable_mpa;
             table.add_row(vec![
                 name.to_owned(),
-                self.bounded(mpa, bound),
+                self.survey.print.show_bounded(Quantity::Stress, mpa, bound),
                 stress(allowed),
                 format!("{:.1}", ultimate / mpa),
             ]);
@@ -205,12 +205,6 @@ impl Page<'_> {
             .map(|part| format!("{} {}", part.part, self.short_stress(part.peak_mpa)))
             .collect();
         self.paragraph(&format!("Highest tension by part: {}.", parts.join(", ")), "", out);
-    }
-
-    /// The same in the survey's own unit only, for a table.
-    fn bounded(&self, mpa: f64, bound_mpa: f64) -> String {
-        let both = self.show_with_bound(Quantity::Stress, mpa, bound_mpa);
-        both.split(" (").next().unwrap_or_default().to_owned()
     }
 
     fn short_stress(&self, mpa: f64) -> String {

@@ -11,6 +11,7 @@ pub(super) fn checks(inputs: &Inputs) -> Vec<Check> {
     let allowable = inputs.allowable_mpa();
     let print = &inputs.survey.print;
     let show = |mpa: f64| print.show(Quantity::Stress, mpa);
+    let bounded = |mpa: f64, bound: f64| print.show_bounded(Quantity::Stress, mpa, bound);
     let source = format!(
         "ultimate strength {} over {}: ASME A17.1/CSA B44 clause 2.24.3.1 (clause number from memory) for the car at rest with rated load",
         show(inputs.metal.tensile_mpa),
@@ -29,9 +30,8 @@ pub(super) fn checks(inputs: &Inputs) -> Vec<Check> {
             return check;
         }
         let remark = format!(
-            "The {name}, {} ± {}, cannot be told from the allowable {}.",
-            show(found),
-            show(bound),
+            "The {name}, {}, cannot be told from the allowable {}.",
+            bounded(found, bound),
             show(allowable)
         );
         Check { status: Status::Open, remark: Some(remark), ..check }
@@ -40,10 +40,9 @@ pub(super) fn checks(inputs: &Inputs) -> Vec<Check> {
     let section = governing.wall.as_ref().map(|wall| {
         let check = at_most("section_stress", "section stress", wall.section_mpa)
             .basis(format!(
-                "membrane and bending through the wall of {} at the governing place, components first, then the principal value: {} ± {}",
+                "membrane and bending through the wall of {} at the governing place, components first, then the principal value: {}",
                 print.show(Quantity::Length, wall.length_mm),
-                show(wall.section_mpa),
-                show(wall.section_bound_mpa)
+                bounded(wall.section_mpa, wall.section_bound_mpa)
             ))
             .remark(format!(
                 "The stress through the whole wall, {}, is above the allowable {}: the section is too thin.",
@@ -55,10 +54,9 @@ pub(super) fn checks(inputs: &Inputs) -> Vec<Check> {
     let notch = governing.notch.as_ref().map(|notch| {
         let check = at_most("notch_stress", "notch-averaged stress", notch.notch_mpa)
             .basis(format!(
-                "highest tension at the iron's critical distance L = {} along the normal below the hot spot (point method at L/2 and line method over 2L, the larger; Taylor, The Theory of Critical Distances, 2007): {} ± {}",
+                "highest tension at the iron's critical distance L = {} along the normal below the hot spot (point method at L/2 and line method over 2L, the larger; Taylor, The Theory of Critical Distances, 2007): {}",
                 print.show(Quantity::Length, notch.critical_distance_mm),
-                show(notch.notch_mpa),
-                show(notch.bound_mpa)
+                bounded(notch.notch_mpa, notch.bound_mpa)
             ))
             .remark(format!(
                 "Even averaged over the iron's critical distance the tension is {}, above the allowable {}.",
@@ -73,9 +71,8 @@ pub(super) fn checks(inputs: &Inputs) -> Vec<Check> {
     let bound = governing.bound_mpa;
     let mut tension = at_most("peak_tension", "peak tension", peak)
         .basis(format!(
-            "highest principal stress anywhere in rim and web, at any angle: {} ± {}; {}",
-            show(peak),
-            show(bound),
+            "highest principal stress anywhere in rim and web, at any angle: {}; {}",
+            bounded(peak, bound),
             governing.peak_words
         ))
         .remark(format!(
@@ -90,9 +87,8 @@ pub(super) fn checks(inputs: &Inputs) -> Vec<Check> {
     if (peak - allowable).abs() <= bound {
         tension.status = Status::Open;
         tension.remark = Some(format!(
-            "The highest tension, {} ± {}, cannot be told from the allowable {}.",
-            show(peak),
-            show(bound),
+            "The highest tension, {}, cannot be told from the allowable {}.",
+            bounded(peak, bound),
             show(allowable)
         ));
         tension.settle = Some("A shallower cut or a larger corner radius takes the stress clear of the allowable; a measured strength of this casting moves the allowable.".into());
@@ -169,7 +165,7 @@ fn settled_words(inputs: &Inputs, settled: &Settled) -> String {
     let print = &inputs.survey.print;
     let length = |mm: f64| print.show(Quantity::Length, mm);
     let stress = |mpa: f64| print.show(Quantity::Stress, mpa);
-    let found = format!("{} ± {}", stress(settled.peak_mpa), stress(settled.bound_mpa));
+    let found = print.show_bounded(Quantity::Stress, settled.peak_mpa, settled.bound_mpa);
     let allowable = stress(inputs.allowable_mpa());
     match (settled.lever, settled.proposed_mm) {
         (Lever::CornerRadius, Some(value)) => format!(
