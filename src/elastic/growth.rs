@@ -5,7 +5,7 @@
 //! Source: Williams, Journal of Applied Mechanics 19 (1952) 526–528, in plane strain, which every section of
 //! a body of revolution approaches near a corner.
 
-use super::{ElasticFault, Model, Options, Region, principal_values, solve};
+use super::{ElasticFault, Model, Options, Region, Solution, principal_values, solve};
 use crate::geometry::Point;
 use crate::mesh::PointSize;
 use serde::Serialize;
@@ -13,8 +13,16 @@ use std::f64::consts::PI;
 
 /// Meshes of the study, each with half the size of the one before at every singular place.
 const MESHES: usize = 3;
-/// Of the distance that is left out, the element side there on the first mesh.
-const FIRST: f64 = 0.25;
+/// Of the distance that is left out, the element side in the corner of an ordinary mesh: three sides, and
+/// room for a mesh that does not meet the size exactly, stay inside the distance.
+const ORDINARY: f64 = 0.25;
+/// Sides between the corner and the arc on which a mesh of the study is read: nearer, it is not resolved.
+const SIDES_TO_ARC: f64 = 8.0;
+/// Growth of the element size with distance on the meshes of the study: on the arc, elements are then a
+/// quarter of its radius.
+const GROWTH: f64 = 0.12;
+/// Places on the arc, and angles around the body per wave of the last harmonic.
+const PLACES: usize = 24;
 
 /// What the two faces of a corner are.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
@@ -33,8 +41,10 @@ pub struct Singular {
     pub reason: String,
     pub at: Point,
     pub faces: Faces,
+    /// Angle inside the body, and the direction of the face from which it turns counter-clockwise.
     #[serde(rename = "angle_rad")]
     pub angle: f64,
+    pub from_rad: f64,
     /// What is left out around it (mm): a share of the section, the same for every mesh.
     pub distance_mm: f64,
 }
@@ -44,7 +54,7 @@ pub struct Singular {
 pub struct Growth {
     pub place: Singular,
     pub case: String,
-    /// Element side and highest tension of the corner's own node, mesh by mesh.
+    /// Highest tension on the arc nearest to the corner that a mesh resolves, mesh by mesh.
     pub steps: Vec<GrowthStep>,
     /// Observed exponent p of the stress, σ ~ ρ^p: from the steps between meshes, in which what stays
     /// finite drops out. `None` where the stress does not grow.
@@ -56,6 +66,8 @@ pub struct Growth {
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct GrowthStep {
     pub side_mm: f64,
+    /// Radius of the arc about the corner.
+    pub arc_mm: f64,
     pub tension_mpa: f64,
 }
 
@@ -108,15 +120,21 @@ impl Singular {
 /// coarse the mesh is elsewhere. `counts` selects the places that matter to the search.
 #[must_use]
 pub fn singular_sizes(model: &Model, counts: impl Fn(Point) -> bool) -> Vec<PointSize> {
-    Region::singular(model).iter().filter(|place| counts(place.at)).map(|place| size(place, 0)).collect()
+    Region::singular(model)
+        .iter()
+        .filter(|place| counts(place.at))
+        .map(|place| PointSize { at: place.at, size_mm: ORDINARY * place.distance_mm })
+        .collect()
 }
 
-fn size(place: &Singular, halvings: i32) -> PointSize {
-    PointSize { at: place.at, size_mm: FIRST * place.distance_mm * 0.5f64.powi(halvings) }
+/// Radius of the arc on which a mesh of the study is read.
+fn arc(place: &Singular, halvings: usize) -> f64 {
+    place.distance_mm * 0.5f64.powi(halvings as i32)
 }
 
-/// Solves the model on three meshes, halved at every singular place, and reads the stress there at the
-/// angle at which it is highest on the first. Empty without singular places, and then nothing is solved.
+/// Solves the model on three meshes, halved at every singular place, and reads the highest tension on an arc
+/// around it that shrinks with the mesh, at the angle around the body at which it is highest on the first.
+/// Empty without singular places, and then nothing is solved.
 ///
 /// # Errors
 /// When one of the meshes has no solution.
@@ -132,21 +150,25 @@ pub fn growth(
     }
     let mut list: Vec<Growth> = Vec::new();
     let mut angles: Vec<f64> = Vec::new();
-    for halvings in 0..MESHES as i32 {
+    for halvings in 0..MESHES {
         let mut finer = model.clone();
-        finer.sizing.at_points.extend(places.iter().map(|place| size(place, halvings)));
+        finer.sizing.growth = finer.sizing.growth.min(GROWTH);
+        finer.sizing.at_points.extend(
+            places
+                .iter()
+                .map(|place| PointSize { at: place.at, size_mm: arc(place, halvings) / SIDES_TO_ARC }),
+        );
         let solution = solve(&finer, |mesh| Region::of(&finer, mesh, options.least), options)?;
         let corners = places.iter().flat_map(|place| (0..model.cases.len()).map(move |case| (place, case)));
         for (index, (place, case)) in corners.enumerate() {
-            let mesh = &solution.mesh;
-            let near = |node: &usize| mesh.nodes[*node].distance(place.at);
-            let node = (0..mesh.vertex_count).min_by(|a, b| near(a).total_cmp(&near(b))).unwrap_or(0);
-            let tension = |theta: f64| principal_values(&solution.stress(case, node, theta))[0];
+            let arc_mm = arc(place, halvings);
+            let tension = |theta: f64| on_arc(&solution, case, place, arc_mm, theta);
             if halvings == 0 {
                 let last = solution.cases[case].iter().map(|harmonic| harmonic.n).max().unwrap_or(0);
-                let turns = 8 * last + 1;
+                let turns = 4 * last + 1;
                 let thetas = (0..turns).map(|i| 2.0 * PI * i as f64 / turns as f64 - PI);
-                angles.push(thetas.max_by(|a, b| tension(*a).total_cmp(&tension(*b))).unwrap_or(0.0));
+                let best = thetas.map(|theta| (tension(theta), theta)).max_by(|a, b| a.0.total_cmp(&b.0));
+                angles.push(best.map_or(0.0, |best| best.1));
                 list.push(Growth {
                     place: place.clone(),
                     case: solution.case_names[case].clone(),
@@ -155,8 +177,8 @@ pub fn growth(
                     theory_exponent: place.theory(model.iron.poisson),
                 });
             }
-            let side_mm = size(place, halvings).size_mm;
-            list[index].steps.push(GrowthStep { side_mm, tension_mpa: tension(angles[index]) });
+            let tension_mpa = tension(angles[index]);
+            list[index].steps.push(GrowthStep { side_mm: arc_mm / SIDES_TO_ARC, arc_mm, tension_mpa });
         }
     }
     for growth in &mut list {
@@ -165,6 +187,16 @@ pub fn growth(
         growth.observed_exponent = (ratio > 0.0 && values[2] > values[1]).then(|| -ratio.log2());
     }
     Ok(list)
+}
+
+/// Highest tension on the arc about a singular place, inside the body.
+fn on_arc(solution: &Solution, case: usize, place: &Singular, arc_mm: f64, theta: f64) -> f64 {
+    let tension = |i: usize| {
+        let turn = place.angle * (i as f64 + 0.5) / PLACES as f64;
+        let p = place.at + Point::unit(place.from_rad + turn) * arc_mm;
+        solution.at(case, p, theta).map_or(f64::NEG_INFINITY, |(_, stress)| principal_values(&stress)[0])
+    };
+    (0..PLACES).map(tension).fold(f64::NEG_INFINITY, f64::max)
 }
 
 #[cfg(test)]

@@ -106,7 +106,8 @@ impl Region {
                 angle.to_degrees(),
                 corner.name(outline)
             );
-            places.push(Singular { reason, at: corner.at, faces, angle, distance_mm });
+            let from_rad = corner.after.tangent(0.0).angle();
+            places.push(Singular { reason, at: corner.at, faces, angle, from_rad, distance_mm });
         }
         for (loop_no, edges) in outline.loops.iter().enumerate() {
             for index in 0..edges.len() {
@@ -121,7 +122,8 @@ impl Region {
                     corner.name(outline)
                 );
                 let (faces, angle) = (faces(model, &corner), corner.angle);
-                places.push(Singular { reason, at: corner.at, faces, angle, distance_mm });
+                let from_rad = corner.after.tangent(0.0).angle();
+                places.push(Singular { reason, at: corner.at, faces, angle, from_rad, distance_mm });
             }
         }
         places

@@ -7,7 +7,7 @@ pub(super) fn growth_words(growth: &Growth) -> String {
     let steps: Vec<String> = growth
         .steps
         .iter()
-        .map(|step| format!("{:.2} MPa with sides of {:.3} mm", step.tension_mpa, step.side_mm))
+        .map(|step| format!("{:.2} MPa at {:.3} mm", step.tension_mpa, step.arc_mm))
         .collect();
     let observed = match growth.observed_exponent {
         Some(p) => format!("it grows as distance^{p:.3}"),
@@ -24,7 +24,7 @@ pub(super) fn growth_words(growth: &Growth) -> String {
         (None, _) => "no exponent is given for these faces".to_owned(),
     };
     format!(
-        "{}. Case {}, in the corner: {}: {observed}; {theory}.",
+        "{}. Case {}, mesh by mesh, eight element sides away from it: {}: {observed}; {theory}.",
         growth.place.reason,
         growth.case,
         steps.join(", ")

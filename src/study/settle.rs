@@ -8,6 +8,7 @@
 use super::analysis::{Analysis, Series, analyse, hot_places};
 use super::refine::refine;
 use super::{CheckFault, ThroughWall};
+use crate::elastic::ElasticFault;
 use crate::hoist::LoadCase;
 use crate::material::Metal;
 use crate::section::{Place, Section, State, cut_depth_mm, tags};
@@ -17,10 +18,10 @@ use serde::Serialize;
 
 /// Searches stop when the stress is this near under its aim (relative).
 const NEAR: f64 = 0.01;
-/// Most analyses of a search, before the confirmation.
-const MOST_TRIES: usize = 7;
-/// Confirmations after a proposal that its own bar still put over the allowable.
-const MOST_CONFIRMED: usize = 3;
+/// Shares of the way from the stated to the furthest value that are scanned for a first bracket.
+const SCAN: [f64; 4] = [0.1, 0.3, 0.6, 1.0];
+/// Most values tried to narrow the bracket, before each confirmation.
+const MOST_TRIES: usize = 4;
 
 /// What is changed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
@@ -41,7 +42,8 @@ pub struct Settled {
     pub furthest_mm: f64,
     /// The value that settles it; `None` when none up to the furthest does.
     pub proposed_mm: Option<f64>,
-    /// Highest tension and section stress found at the proposed value, or at the furthest one (MPa).
+    /// The proposed value, or the best of those tried, to which the stresses below belong (MPa).
+    pub analysed_mm: f64,
     pub peak_mpa: f64,
     pub bound_mpa: f64,
     pub section_mpa: Option<f64>,
@@ -143,36 +145,49 @@ impl Settling<'_> {
         while high < 64.0 && self.fits(high) {
             (low, high) = (high, 2.0 * high);
         }
-        while high - low > 0.5 * self.grain_mm() {
+        // So near that the section draws the half circle itself and no floor of no length.
+        while high - low > 1e-7 {
             let middle = f64::midpoint(low, high);
             if self.fits(middle) { low = middle } else { high = middle }
         }
-        // On the grain, downwards: the very last fraction leaves the slot an edge of no length.
-        ((low / self.grain_mm()).floor() - 1.0).max((stated / self.grain_mm()).ceil()) * self.grain_mm()
+        low
     }
 
-    /// First mesh and one refinement at its hot places, as every check begins.
-    fn analyses(&self, survey: &Survey, section: &Section) -> Result<[Analysis; 2], CheckFault> {
+    /// First mesh and one refinement at its hot places, as every check begins, to `share` of its sides.
+    fn analyses(&self, survey: &Survey, section: &Section, share: f64) -> Result<[Analysis; 2], CheckFault> {
         let case = std::slice::from_ref(self.judged);
         let first = analyse(survey, section, self.metal, case, Vec::new(), Series::Compare)?;
-        let hot = hot_places(&first, 0.5);
+        let hot = hot_places(&first, share);
         let second = analyse(survey, section, self.metal, case, hot, Series::Judge)?;
         Ok([first, second])
     }
 
-    /// The highest tension on the search's mesh; `None` where no section can be drawn.
-    fn peak(&self, lever: Lever, value: f64) -> Result<Option<f64>, CheckFault> {
-        let survey = self.changed(lever, value);
-        let Ok(section) = Section::build(&survey, State::Cut, self.place) else { return Ok(None) };
-        let [_, second] = self.analyses(&survey, &section)?;
-        Ok(Some(second.peak_mpa()))
+    /// The highest tension on the search's mesh, noted; infinite where none can be drawn or
+    /// meshed.
+    fn peak(&self, search: &mut Search, value: f64) -> Result<f64, CheckFault> {
+        let survey = self.changed(search.lever, value);
+        let Ok(section) = Section::build(&survey, State::Cut, self.place) else { return Ok(f64::INFINITY) };
+        // Finer than a check's second mesh, because no third one follows.
+        let analysed = self.analyses(&survey, &section, 0.25);
+        // A shape that cannot be meshed is no answer, and no reason to give up the check.
+        if matches!(analysed, Err(CheckFault::Elastic(ElasticFault::Mesh(_)))) {
+            return Ok(f64::INFINITY);
+        }
+        let [_, second] = analysed?;
+        let peak_mpa = second.peak_mpa();
+        search.tried.push(Tried { value_mm: value, peak_mpa });
+        Ok(peak_mpa)
     }
 
     /// A value with its full analysis: peak, bar, and section stress with its bar.
     fn confirmed(&self, lever: Lever, value: f64) -> Result<Option<Confirmed>, CheckFault> {
         let survey = self.changed(lever, value);
         let Ok(section) = Section::build(&survey, State::Cut, self.place) else { return Ok(None) };
-        let [first, second] = self.analyses(&survey, &section)?;
+        let analysed = self.analyses(&survey, &section, 0.5);
+        if matches!(analysed, Err(CheckFault::Elastic(ElasticFault::Mesh(_)))) {
+            return Ok(None);
+        }
+        let [first, second] = analysed?;
         let refined = refine(&survey, &section, self.metal, self.judged, first, second)?;
         let peak = refined.analysis.tension[0];
         let wall = ThroughWall::at(&refined.analysis.solution, &section, 0, &peak);
@@ -184,75 +199,91 @@ impl Settling<'_> {
         }))
     }
 
-    /// From the stated value towards the furthest: the value nearest to the stated one that is under the
-    /// allowable, by false position with halving where it stalls.
+    /// From the stated value towards the furthest: the first bracket in which the stress falls under the
+    /// allowable, narrowed by false position. It scans first, for a corner can also be made too round: the
+    /// stress may rise again before the furthest value, and the least change is what a shop wants.
     fn search(&self, lever: Lever, stated: f64, furthest: f64) -> Result<Settled, CheckFault> {
-        let mut tried = vec![Tried { value_mm: stated, peak_mpa: self.peak_mpa }];
-        let grained = |value: f64| {
-            let steps = value / self.grain_mm();
-            // Away from the stated value, so that rounding does not undo what was found.
-            let steps = if furthest > stated { (steps - 1e-6).ceil() } else { (steps + 1e-6).floor() };
-            let value = steps * self.grain_mm();
-            if furthest > stated { value.min(furthest) } else { value.max(furthest) }
-        };
-        let end = self.peak(lever, furthest)?.unwrap_or(f64::INFINITY);
-        tried.push(Tried { value_mm: furthest, peak_mpa: end });
+        let mut search = Search { lever, stated, furthest, tried: Vec::new() };
+        search.tried.push(Tried { value_mm: stated, peak_mpa: self.peak_mpa });
         // The bar of a first proposal is not known: the aim leaves the tolerance of the refinement.
         let mut aim = (1.0 - NEAR) * self.allowable_mpa;
-        if end <= self.allowable_mpa {
-            let (mut over, mut under) = ((stated, self.peak_mpa), (furthest, end));
-            for _ in 0..MOST_CONFIRMED {
-                let value = grained(self.root(lever, aim, &mut over, &mut under, &mut tried)?);
-                let Some(found) = self.confirmed(lever, value)? else { break };
-                if found.holds(self.allowable_mpa) {
-                    return Ok(found.settled(lever, stated, furthest, Some(value), tried));
-                }
-                if (value - furthest).abs() < 0.5 * self.grain_mm() {
-                    break;
-                }
-                // By as much as it missed, and a little more.
-                aim -= found.miss(self.allowable_mpa) + 0.5 * NEAR * self.allowable_mpa;
-                over = (value, under.1.max(found.peak_mpa));
-                under = (furthest, end);
+        let mut over = (stated, self.peak_mpa);
+        for share in SCAN {
+            let value = search.grained(stated + share * (furthest - stated), self.grain_mm());
+            if (value - stated).abs() <= (over.0 - stated).abs() {
+                continue;
             }
+            let peak = self.peak(&mut search, value)?;
+            if peak > aim {
+                over = (value, peak);
+                continue;
+            }
+            let mut under = (value, peak);
+            let value = self.root(&mut search, aim, &mut over, &mut under)?;
+            let Some(found) = self.confirmed(lever, value)? else { continue };
+            if found.holds(self.allowable_mpa) {
+                return Ok(found.settled(search, Some(value), value));
+            }
+            // Further on, aiming lower by as much as it missed and a little more.
+            aim -= found.miss(self.allowable_mpa) + 0.5 * NEAR * self.allowable_mpa;
+            over = (value, found.peak_mpa.max(self.allowable_mpa));
         }
-        let found = self.confirmed(lever, furthest)?;
+        let lowest = search.tried.iter().skip(1).min_by(|a, b| a.peak_mpa.total_cmp(&b.peak_mpa));
+        let best = lowest.map_or(furthest, |tried| tried.value_mm);
+        let found = self.confirmed(lever, best)?;
         let holds = found.as_ref().is_some_and(|found| found.holds(self.allowable_mpa));
-        let found = found.unwrap_or_default();
-        Ok(found.settled(lever, stated, furthest, holds.then_some(furthest), tried))
+        Ok(found.unwrap_or_default().settled(search, holds.then_some(best), best))
     }
 
-    /// Narrows the bracket until its far end lies just under `aim`; the far end is the answer.
+    /// Narrows the bracket until its far end lies just under `aim` or next to its near end; the far end
+    /// is the answer.
     fn root(
         &self,
-        lever: Lever,
+        search: &mut Search,
         aim: f64,
         over: &mut (f64, f64),
         under: &mut (f64, f64),
-        tried: &mut Vec<Tried>,
     ) -> Result<f64, CheckFault> {
         let mut stalled = 0;
-        while tried.len() < MOST_TRIES + 2 {
-            let near = under.1 <= aim && under.1 >= aim - NEAR * self.allowable_mpa;
-            if near || (under.0 - over.0).abs() <= self.grain_mm() || under.1 > aim {
+        let grain = self.grain_mm();
+        for _ in 0..MOST_TRIES {
+            let near = under.1 >= aim - NEAR * self.allowable_mpa;
+            if near || (under.0 - over.0).abs() < 1.5 * grain {
                 break;
             }
             // Aimed a little below, because only values under the aim can be the answer.
-            let middle_aim = aim - 0.5 * NEAR * self.allowable_mpa;
-            let share = (over.1 - middle_aim) / (over.1 - under.1);
+            let share = (over.1 - aim + 0.3 * NEAR * self.allowable_mpa) / (over.1 - under.1);
             let share = if stalled >= 2 || !share.is_finite() { 0.5 } else { share.clamp(0.05, 0.95) };
-            let value = over.0 + share * (under.0 - over.0);
-            let found = self.peak(lever, value)?.unwrap_or(f64::INFINITY);
-            tried.push(Tried { value_mm: value, peak_mpa: found });
-            let before = *under;
-            if found > aim {
-                *over = (value, found)
-            } else {
-                *under = (value, found)
+            let value = search.grained(over.0 + share * (under.0 - over.0), grain);
+            if (value - under.0).abs() < 0.5 * grain {
+                break;
             }
-            stalled = if *under == before { stalled + 1 } else { 0 };
+            let found = self.peak(search, value)?;
+            stalled = if found > aim { stalled + 1 } else { 0 };
+            if found > aim { *over = (value, found) } else { *under = (value, found) }
         }
         Ok(under.0)
+    }
+}
+
+/// One lever's search with what it has tried.
+#[derive(Debug)]
+struct Search {
+    lever: Lever,
+    stated: f64,
+    furthest: f64,
+    tried: Vec<Tried>,
+}
+
+impl Search {
+    /// The next whole multiple of the grain away from the stated value, so that rounding undoes nothing.
+    fn grained(&self, value: f64, grain: f64) -> f64 {
+        let steps = value / grain;
+        if self.furthest > self.stated {
+            ((steps - 1e-6).ceil() * grain).min(self.furthest)
+        } else {
+            ((steps + 1e-6).floor() * grain).max(self.furthest)
+        }
     }
 }
 
@@ -280,15 +311,19 @@ impl Confirmed {
         self.miss(allowable_mpa) < 0.0
     }
 
-    fn settled(
-        self,
-        lever: Lever,
-        stated_mm: f64,
-        furthest_mm: f64,
-        proposed_mm: Option<f64>,
-        tried: Vec<Tried>,
-    ) -> Settled {
+    fn settled(self, search: Search, proposed_mm: Option<f64>, analysed_mm: f64) -> Settled {
         let Self { peak_mpa, bound_mpa, section_mpa, .. } = self;
-        Settled { lever, stated_mm, furthest_mm, proposed_mm, peak_mpa, bound_mpa, section_mpa, tried }
+        let Search { lever, stated: stated_mm, furthest: furthest_mm, tried } = search;
+        Settled {
+            lever,
+            stated_mm,
+            furthest_mm,
+            proposed_mm,
+            analysed_mm,
+            peak_mpa,
+            bound_mpa,
+            section_mpa,
+            tried,
+        }
     }
 }

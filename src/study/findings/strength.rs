@@ -179,13 +179,15 @@ fn settled_words(inputs: &Inputs, settled: &Settled) -> String {
             length(settled.stated_mm)
         ),
         (Lever::CornerRadius, None) => format!(
-            "No corner radius settles it: the largest that the slot has room for, {}, leaves {found} against the allowable {allowable}{}.",
+            "No corner radius settles it: of those up to the largest that the slot has room for, {}, the best tried is {}; it leaves {found} against the allowable {allowable}{}.",
             length(settled.furthest_mm),
+            length(settled.analysed_mm),
             through_wall(&stress, settled)
         ),
         (Lever::CutDepth, None) => format!(
-            "No shallower cut settles it: even one to the worst groove's seat, {}, leaves {found} against the allowable {allowable}{}.",
+            "No shallower cut settles it: of those down to the worst groove's seat, {}, the best tried is {}; it leaves {found} against the allowable {allowable}{}.",
             length(settled.furthest_mm),
+            length(settled.analysed_mm),
             through_wall(&stress, settled)
         ),
     }
