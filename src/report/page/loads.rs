@@ -155,5 +155,8 @@ impl Page<'_> {
         for exclusion in &convergence.exclusions {
             self.paragraph(&format!("Not searched: {}.", exclusion.reason), "", out);
         }
+        for growth in &convergence.growth {
+            self.paragraph(&crate::report::growth::growth_words(growth), "", out);
+        }
     }
 }
