@@ -54,7 +54,10 @@ impl Coarse {
 
 /// One mesh of the history.
 fn step(analysis: &Analysis, before: Option<&MeshStep>) -> MeshStep {
-    let resolution = analysis.solution.resolution(0, &analysis.tension[0]);
+    let model = &analysis.model;
+    let loads = model.patterns.iter().flat_map(|pattern| pattern.tags());
+    let loaded: Vec<&str> = loads.chain(model.supports.iter().map(|s| &s.tag)).map(String::as_str).collect();
+    let resolution = analysis.solution.resolution(0, &analysis.tension[0], &loaded);
     let peak_mpa = analysis.peak_mpa();
     let step_error_mpa = before.map(|before| {
         let square = (resolution.side_mm / before.side_mm).powi(2).min(0.5);
@@ -69,7 +72,11 @@ fn step(analysis: &Analysis, before: Option<&MeshStep>) -> MeshStep {
         side_mm: resolution.side_mm,
         step_error_mpa,
         disagreement_error_mpa,
-        error_mpa: step_error_mpa.unwrap_or(0.0).max(disagreement_error_mpa),
+        surface_error_mpa: resolution.across_mpa,
+        error_mpa: [step_error_mpa, resolution.across_mpa]
+            .into_iter()
+            .flatten()
+            .fold(disagreement_error_mpa, f64::max),
     }
 }
 

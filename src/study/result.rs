@@ -220,6 +220,8 @@ pub struct MeshStep {
     pub step_error_mpa: Option<f64>,
     /// The mesh's error by what the elements at the peak disagree about (MPa).
     pub disagreement_error_mpa: f64,
-    /// The larger of the two: what is stated.
+    /// The mesh's error by the stress it leaves across a surface without load (MPa).
+    pub surface_error_mpa: Option<f64>,
+    /// The largest of the three: what is stated.
     pub error_mpa: f64,
 }
