@@ -1,10 +1,11 @@
 //! Finer meshes at the governing place until the peak is known well enough, and how well that is.
 //!
-//! Two estimates of the mesh's error stand side by side, and the larger counts. One is taken from the step between
+//! Three estimates of the mesh's error stand side by side, and the largest counts. One is taken from the step between
 //! two meshes: the stress error of quadratic triangles falls with the square of their side h, so that of the finer
 //! mesh is the step times q²/(1 − q²), q being the ratio of the sides at the peak. A step may be small by chance;
-//! the other is what the elements at the peak disagree about. Their mean is better than each of them, and a third
-//! of the largest distance from it is taken.
+//! the second is what the elements at the peak disagree about. Their mean is better than each of them, and a third
+//! of the largest distance from it is taken. The third is the stress across a surface without load, which should be
+//! nothing. The case `error-bar` of the verification manual holds the sum against meshes far finer.
 
 use super::CheckFault;
 use super::analysis::{Analysis, Grid, Series, analyse, sharpened, sizing};

@@ -95,7 +95,8 @@ impl Page<'_> {
             "side at the peak [mm]",
             "peak [MPa]",
             "error by the step",
-            "error by the elements",
+            "by the elements",
+            "by the surface",
         ]);
         for (index, step) in convergence.meshes.iter().enumerate() {
             let share = |mpa: f64| format!("{:.2} %", 100.0 * mpa / step.peak_mpa);
@@ -109,6 +110,7 @@ impl Page<'_> {
                 format!("{:.3}", step.peak_mpa),
                 step.step_error_mpa.map_or("-".into(), share),
                 share(step.disagreement_error_mpa),
+                step.surface_error_mpa.map_or("-".into(), share),
             ]);
         }
         let _ = writeln!(out, "{table}");
@@ -119,7 +121,7 @@ impl Page<'_> {
             .collect();
         self.paragraph(
             &format!(
-                "The bound {} is the larger error of the last mesh, {}, and what the last harmonics moved, {}. By the step: the change from the mesh before, times q²/(1 - q²), q being the ratio of their sides. By the elements: a third of what neighbouring elements disagree about at the peak. Last mesh: {}.",
+                "The bound {} is the largest error of the last mesh, {}, and what the last harmonics moved, {}. By the step: the change from the mesh before, times q²/(1 - q²), q being the ratio of their sides. By the elements: a third of what neighbouring elements disagree about at the peak. By the surface: what is left across a surface without load, where nothing should be. Last mesh: {}.",
                 self.show(Quantity::Stress, governing.bound_mpa),
                 self.show(Quantity::Stress, governing.bound_mpa - governing.series_bound_mpa),
                 self.show(Quantity::Stress, governing.series_bound_mpa),
