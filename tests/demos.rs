@@ -20,7 +20,7 @@ struct Demo {
     place: &'static [&'static str],
 }
 
-const DEMOS: [Demo; 5] = [
+const DEMOS: [Demo; 6] = [
     Demo {
         file: "harbour.toml",
         code: 0,
@@ -32,6 +32,14 @@ const DEMOS: [Demo; 5] = [
             "over the web",
             "inside the heavy end of the wrap",
         ],
+    },
+    Demo {
+        file: "harbour_corner.toml",
+        code: 3,
+        word: "undecided",
+        deciding: &["peak_tension"],
+        shows: &[("wall", "holds"), ("section_stress", "holds"), ("notch_stress", "holds")],
+        place: &["corner at the slot's bottom", "inside the heavy end of the wrap"],
     },
     Demo {
         file: "harbour_thin.toml",
@@ -347,4 +355,20 @@ fn a_key_without_a_unit_and_a_number_that_is_not_finite_are_found() {
     assert!(fails(serde_json::json!({ "at": { "r": 1.0 } })));
     assert!(fails(serde_json::json!({ "peak_mpa": f64::NAN })));
     assert!(!fails(serde_json::json!({ "stress_mpa": { "rr": 1.0 }, "settle": null, "groove": 3 })));
+}
+
+#[test]
+fn the_trace_goes_beside_the_page_and_changes_nothing_in_it() {
+    let run = |more: &[&str]| {
+        let mut command = assert_cmd::Command::cargo_bin("rimproof").unwrap();
+        command.current_dir(env!("CARGO_MANIFEST_DIR")).args(["check", "meshes/deflector.toml"]).args(more);
+        let output = command.output().unwrap();
+        (String::from_utf8(output.stdout).unwrap(), String::from_utf8(output.stderr).unwrap())
+    };
+    let ((page, quiet), (traced, stages)) = (run(&[]), run(&["--trace"]));
+    assert_eq!(page, traced);
+    assert_eq!(quiet, "");
+    for stage in ["mesh", "stiffness of the elements", "factors", "search for the peaks", "on the clock"] {
+        assert!(stages.contains(stage), "{stage} is missing:\n{stages}");
+    }
 }
