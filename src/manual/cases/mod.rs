@@ -6,6 +6,7 @@ mod corner;
 mod cracks;
 mod criteria;
 mod discs;
+mod error_bar;
 mod even_loads;
 mod friction;
 mod grooves;
@@ -44,6 +45,7 @@ pub static ALL: &[&[Case]] = &[
     rings::CASES,
     manufactured::CASES,
     series::CASES,
+    error_bar::CASES,
     friction::CASES,
     ropes::CASES,
     wraps::CASES,

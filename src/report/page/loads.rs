@@ -83,21 +83,42 @@ impl Page<'_> {
         }
     }
 
+    /// How the peak settled block by block on the last mesh, and what mesh and series leave.
+    fn series(&self) -> String {
+        let blocks: Vec<String> = self
+            .result
+            .convergence
+            .blocks
+            .iter()
+            .map(|block| format!("{} up to harmonic {}", self.short_stress(block.peak_mpa), block.last_harmonic))
+            .collect();
+        let governing = &self.result.governing;
+        format!(
+            "Peak on the last mesh, block by block: {}. The bar of {} is {} from the mesh and {} from the series.",
+            blocks.join(", "),
+            self.show(Quantity::Stress, governing.bound_mpa),
+            self.show(Quantity::Stress, governing.bound_mpa - governing.series_bound_mpa),
+            self.show(Quantity::Stress, governing.series_bound_mpa)
+        )
+    }
+
     pub(super) fn trust(&self, out: &mut String) {
         let convergence = &self.result.convergence;
         self.title("How far to trust the numbers", out);
-        let mut table = self.table(&["mesh", "triangles", "smallest angle", "unknowns", "harmonics", "peak"]);
+        let mut table = self.table(&["mesh", "triangles", "unknowns", "harmonics", "side at the peak", "peak", "mesh may err by"]);
         for (index, step) in convergence.meshes.iter().enumerate() {
             table.add_row(vec![
                 format!("{}", index + 1),
                 step.quality.triangles.to_string(),
-                format!("{:.1}°", step.quality.smallest_angle_deg),
                 step.unknowns.to_string(),
                 step.last_harmonic.to_string(),
+                self.show(Quantity::Length, step.side_mm),
                 self.show(Quantity::Stress, step.peak_mpa),
+                self.show(Quantity::Stress, step.error_mpa),
             ]);
         }
         let _ = writeln!(out, "{table}");
+        self.paragraph(&self.series(), "", out);
         let balance = &convergence.balance;
         let loads = &self.result.loads;
         self.paragraph(
