@@ -243,7 +243,7 @@ const PLAIN: [&str; 34] = [
     "harmonics_solved",
 ];
 /// Keys that are empty where something was not measured, does not apply or has nothing to say.
-const MAY_BE_EMPTY: [&str; 37] = [
+const MAY_BE_EMPTY: [&str; 40] = [
     "at_groove",
     "cable_kg_m",
     "car_speed_after_m_s",
@@ -268,6 +268,9 @@ const MAY_BE_EMPTY: [&str; 37] = [
     "lower_bound_mm",
     "masses",
     "nominal_pitch_diameter_mm",
+    "notch",
+    "notch_missing",
+    "proposed_mm",
     "radial_mm",
     "remark",
     "residual_sd_mm",

@@ -28,6 +28,10 @@ pub(crate) struct SolveArgs {
     /// Write the answer as JSON to this file; `-` writes it to standard output instead of the page.
     #[arg(long, value_name = "FILE")]
     pub json: Option<PathBuf>,
+    /// Solve on three more meshes, halved at every corner or end of a support whose elastic stress has no
+    /// finite value, and show how the stress grows there beside what theory says.
+    #[arg(long)]
+    pub growth: bool,
     /// Print no page.
     #[arg(long)]
     pub quiet: bool,
@@ -62,7 +66,9 @@ fn answer(args: &SolveArgs) -> Result<(Answer, Vec<Citation>, Input), String> {
     eprint!("{shown}");
     let file = args.model.file_name().unwrap_or(args.model.as_os_str()).to_string_lossy().into_owned();
     let sha256 = Sha256::digest(&bytes).iter().map(|byte| format!("{byte:02x}")).collect();
-    let answer = Answer::new(&problem).map_err(|fault| format!("{}\n", explain(&fault, &problem)))?;
+    let answer = Answer::new(&problem)
+        .and_then(|answer| if args.growth { answer.with_growth(&problem) } else { Ok(answer) })
+        .map_err(|fault| format!("{}\n", explain(&fault, &problem)))?;
     Ok((answer, citations(&used_by_model(&problem.model)), Input { file, sha256 }))
 }
 

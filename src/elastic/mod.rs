@@ -10,14 +10,17 @@
 //! Frame: cylindrical (r, θ, z). Displacements (u, v, w) are radial, circumferential, axial.
 //! Stress order everywhere: rr, θθ, zz, rθ, θz, rz, tension positive. Units: mm, N, MPa, rad.
 
+mod along;
 mod around;
 mod assembly;
 mod balance;
 mod connectivity;
+mod direct;
 mod element;
 mod enclosing;
 mod estimate;
 mod fault;
+mod growth;
 mod harmonic;
 mod lanes;
 mod loads;
@@ -35,11 +38,13 @@ mod solve;
 mod system;
 mod tensor;
 
+pub use along::Along;
 pub use around::{Around, Fourier, Stretch};
 pub use balance::{Balance, Resultant};
 pub use connectivity::Connectivity;
 pub use estimate::Resolution;
 pub use fault::ElasticFault;
+pub use growth::{Faces, Growth, GrowthStep, Singular, free_exponent, growth, held_exponent, singular_sizes};
 pub use model::{Case, Field, Hold, Iron, Law, Model, Pattern, Support, Term};
 pub use peak::{Hit, KEPT_SHARE, Peak, PeakSearch, Score};
 pub use polynomial::Polynomial;

@@ -160,7 +160,9 @@ impl Patch {
         let fit = (&transposed * &basis).cholesky().map_or_else(
             || {
                 basis.pseudo_inverse(1e-10).unwrap_or_else(|_| {
-                    DMatrix::from_fn(terms, samples.len(), |row, _| f64::from(row == 0) / samples.len() as f64)
+                    DMatrix::from_fn(terms, samples.len(), |row, _| {
+                        f64::from(row == 0) / samples.len() as f64
+                    })
                 })
             },
             |normal| normal.solve(&transposed),

@@ -4,6 +4,7 @@
 //! angles where the series rings. Lacks the search itself. Units: mm, rad.
 
 use super::Model;
+use super::growth::{Faces, Singular};
 use super::singular::{Corner, Held};
 use crate::geometry::Point;
 use crate::mesh::Mesh;
@@ -57,13 +58,13 @@ impl Region {
     /// `last`, gives no number that means anything.
     ///
     /// Around re-entrant corners without a radius and around ends of held edges three element sides
-    /// are left out, and at least 1 % of the section's smaller span. On edges whose load jumps in θ one
+    /// are left out, and at least 1 % of the section's smaller span; on meshes that resolve the place, as
+    /// `singular_sizes` asks for, that share alone decides. On edges whose load jumps in θ one
     /// wavelength of the last harmonic, 2π r/N, is left out on each side of the jump, with r the
     /// largest radius of those edges.
     pub fn of(model: &Model, mesh: &Mesh, last: usize) -> Self {
         let mut region = Self::everything(mesh);
-        region.leave_out_corners(model, mesh);
-        region.leave_out_held_ends(model, mesh);
+        region.leave_out_singular(model, mesh);
         region.leave_out_jumps(model, mesh, last);
         region
     }
@@ -90,34 +91,50 @@ impl Region {
         self.exclusions.push(Exclusion { reason, distance_mm: 0.0 });
     }
 
-    fn leave_out_corners(&mut self, model: &Model, mesh: &Mesh) {
+    /// Every place of the model at which the elastic stress has no finite value, with the least distance
+    /// that is left out around it: the same for every mesh that resolves it.
+    pub fn singular(model: &Model) -> Vec<Singular> {
         let outline = &model.outline;
+        let (low, high) = outline.bounds();
+        let distance_mm = SHARE * (high.r - low.r).min(high.z - low.z);
+        let mut places = Vec::new();
         for (loop_no, index, angle) in outline.sharp_corners(KINK) {
             let corner = Corner::new(outline, loop_no, index);
+            let faces = faces(model, &corner);
             let reason = format!(
                 "re-entrant corner of {:.0}° without a radius, {}: its elastic stress has no finite value",
                 angle.to_degrees(),
                 corner.name(outline)
             );
-            self.around(mesh, corner.at, reason);
+            let from_rad = corner.after.tangent(0.0).angle();
+            places.push(Singular { reason, at: corner.at, faces, angle, from_rad, distance_mm });
         }
-    }
-
-    fn leave_out_held_ends(&mut self, model: &Model, mesh: &Mesh) {
-        let outline = &model.outline;
         for (loop_no, edges) in outline.loops.iter().enumerate() {
             for index in 0..edges.len() {
                 let corner = Corner::new(outline, loop_no, index);
                 let held = [corner.before, corner.after].map(|edge| Held::of(model, edge));
-                if held[0] == held[1] || held.iter().all(|held| held.is_regular(corner.angle)) {
+                let known = places.iter().any(|place: &Singular| place.at == corner.at);
+                if known || held[0] == held[1] || held.iter().all(|held| held.is_regular(corner.angle)) {
                     continue;
                 }
                 let reason = format!(
                     "end of a held edge, {}: the elastic stress beside it has no finite value",
                     corner.name(outline)
                 );
-                self.around(mesh, corner.at, reason);
+                let (faces, angle) = (faces(model, &corner), corner.angle);
+                let from_rad = corner.after.tangent(0.0).angle();
+                places.push(Singular { reason, at: corner.at, faces, angle, from_rad, distance_mm });
             }
+        }
+        places
+    }
+
+    fn leave_out_singular(&mut self, model: &Model, mesh: &Mesh) {
+        for place in Self::singular(model) {
+            // A mesh too coarse for the distance is wrong over three of its own sides.
+            let distance_mm = (SIDES * local_side(mesh, place.at)).max(place.distance_mm);
+            let exclusion = Exclusion { reason: place.reason, distance_mm };
+            self.exclude(mesh, exclusion, |p| p.distance(place.at) <= distance_mm);
         }
     }
 
@@ -151,16 +168,16 @@ impl Region {
         );
         self.exclusions.push(Exclusion { reason, distance_mm: self.jump_distance_mm });
     }
+}
 
-    fn around(&mut self, mesh: &Mesh, at: Point, reason: String) {
-        let (mut low, mut high) = (mesh.nodes[0], mesh.nodes[0]);
-        for p in &mesh.nodes {
-            low = Point::new(low.r.min(p.r), low.z.min(p.z));
-            high = Point::new(high.r.max(p.r), high.z.max(p.z));
-        }
-        let span = (high.r - low.r).min(high.z - low.z);
-        let distance_mm = (SIDES * local_side(mesh, at)).max(SHARE * span);
-        self.exclude(mesh, Exclusion { reason, distance_mm }, |p| p.distance(at) <= distance_mm);
+/// What meets in a corner.
+fn faces(model: &Model, corner: &Corner<'_>) -> Faces {
+    let held = [corner.before, corner.after].map(|edge| Held::of(model, edge));
+    match (held[0].is_free(), held[1].is_free()) {
+        (true, true) => Faces::Free,
+        (false, true) if held[0].is_full() => Faces::HeldAndFree,
+        (true, false) if held[1].is_full() => Faces::HeldAndFree,
+        _ => Faces::Other,
     }
 }
 

@@ -60,7 +60,8 @@ impl Analysis<'_> {
 
         let factoring = info_span!("factors, and solutions downwards").entered();
         let pattern = (&self.assembled.columns[..], &self.assembled.rows[..]);
-        let factored = bundle.factor(structure, pattern, (&self.restrained, &n_of), (&mut scratch.right, sides));
+        let factored =
+            bundle.factor(structure, pattern, (&self.restrained, &n_of), (&mut scratch.right, sides));
         factored.map_err(|fault| ElasticFault::Factor {
             n: n_of[fault.lane] as usize,
             reason: "it is not positive definite".into(),

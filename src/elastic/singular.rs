@@ -62,6 +62,15 @@ impl Held {
         Self { flags, mirror }
     }
 
+    pub fn is_free(&self) -> bool {
+        self.flags == [false; 3]
+    }
+
+    /// Held in both directions of the section.
+    pub fn is_full(&self) -> bool {
+        self.flags[0] && self.flags[2]
+    }
+
     /// Whether the stress beside the edge's end stays finite at a corner of this angle.
     ///
     /// A straight edge held only along, or only square to, itself acts as a plane of symmetry or
@@ -69,7 +78,6 @@ impl Held {
     /// the angle is more than 90°. Held fully, a face ends in a singular point at nearly any angle
     /// (Williams, Journal of Applied Mechanics 19 (1952) 526–528).
     pub fn is_regular(&self, angle: f64) -> bool {
-        let free = self.flags == [false; 3];
-        free || (self.mirror && !(self.flags[0] && self.flags[2]) && angle <= FRAC_PI_2 + SQUARE)
+        self.is_free() || (self.mirror && !(self.flags[0] && self.flags[2]) && angle <= FRAC_PI_2 + SQUARE)
     }
 }

@@ -215,7 +215,7 @@ fn of_strength(survey: &Survey, outcome: &Outcome, used: &mut BTreeSet<Feature>)
         used.insert(Feature::SectionSize);
     }
     used.insert(if outcome.result.metal.brittle { Feature::ModifiedMohr } else { Feature::EquivalentStress });
-    if outcome.result.governing.notch_mpa.is_some() {
+    if outcome.result.governing.notch.is_some() {
         used.insert(Feature::CriticalDistance);
     }
 }

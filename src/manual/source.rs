@@ -59,6 +59,10 @@ impl Source {
         Self { text, standing: Standing::Independent }
     }
 
+    pub const fn itself(text: &'static str) -> Self {
+        Self { text, standing: Standing::Itself }
+    }
+
     pub const fn exact(text: &'static str) -> Self {
         Self { text, standing: Standing::Exact }
     }

@@ -29,8 +29,7 @@ pub(super) fn morphed(mesh: &Mesh, from: &Outline, to: &Outline) -> Result<Mesh,
     let mut nodes = mesh.nodes.clone();
     let mut fixed = vec![false; nodes.len()];
     for side in &mesh.boundary {
-        let (old, new) =
-            (&from.loops[side.loop_no][side.edge_no], &to.loops[side.loop_no][side.edge_no]);
+        let (old, new) = (&from.loops[side.loop_no][side.edge_no], &to.loops[side.loop_no][side.edge_no]);
         for node in side.nodes {
             nodes[node] = new.at(old.nearest(mesh.nodes[node]));
             fixed[node] = true;

@@ -6,8 +6,8 @@
 
 use super::Problem;
 use crate::elastic::{
-    BlockStep, Cost, ElasticFault, Exclusion, PeakSearch, Resultant, Solution, Stress, principal_values,
-    solve,
+    BlockStep, Cost, ElasticFault, Exclusion, Growth, PeakSearch, Resultant, Solution, Stress, growth,
+    principal_values, singular_sizes, solve,
 };
 use crate::geometry::Point;
 use crate::mesh::Quality;
@@ -24,6 +24,8 @@ pub struct Answer {
     pub cases: Vec<CaseAnswer>,
     pub probes: Vec<ProbeAnswer>,
     pub not_searched: Vec<Exclusion>,
+    /// How the stress grows beside singular places; only on request.
+    pub growth: Vec<Growth>,
     pub cost: Cost,
 }
 
@@ -98,7 +100,10 @@ impl Answer {
         let series = &problem.extras.series;
         // While harmonics are still added, the least number of them sets the zone in which they ring.
         let watched = |mesh: &_| problem.region(mesh, series.least);
-        let solution = solve(&problem.model, watched, series)?;
+        // What is left out around a singular place must not depend on the mesh that the model asks for.
+        let mut model = problem.model.clone();
+        model.sizing.at_points.extend(singular_sizes(&model, |p| problem.counts(p)));
+        let solution = solve(&model, watched, series)?;
         let region = problem.region(&solution.mesh, solution.last_harmonic());
         let mut cases = Vec::new();
         for (index, balance) in solution.balance.iter().enumerate() {
@@ -135,8 +140,18 @@ impl Answer {
             probes: probes(problem, &solution),
             cases,
             not_searched: region.exclusions,
+            growth: Vec::new(),
             cost: solution.cost,
         })
+    }
+
+    /// Adds the growth study of every singular place in the searched part.
+    ///
+    /// # Errors
+    /// When one of its meshes has no solution.
+    pub fn with_growth(mut self, problem: &Problem) -> Result<Self, ElasticFault> {
+        self.growth = growth(&problem.model, &problem.extras.series, |p| problem.counts(p))?;
+        Ok(self)
     }
 }
 

@@ -52,6 +52,11 @@ pub struct Probe {
 }
 
 impl Problem {
+    /// Whether a place lies above the radius below which nothing is searched.
+    pub fn counts(&self, p: Point) -> bool {
+        self.extras.search.below_r_mm.is_none_or(|radius| p.r >= radius)
+    }
+
     /// Where the highest tension counts when the series ends with harmonic `last`.
     pub fn region(&self, mesh: &Mesh, last: usize) -> Region {
         let mut region = Region::of(&self.model, mesh, last);

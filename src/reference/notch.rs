@@ -114,6 +114,14 @@ pub fn kirsch_ligament(distance_to_radius: f64) -> f64 {
     (2.0 + square + 3.0 * square.powi(2)) / 2.0
 }
 
+/// Mean of [`kirsch_ligament`] from the hole's edge to the distance r/a = `end` from its centre: the
+/// integral is x − (a/r)/2 − (a/r)³/2 between the two.
+#[must_use]
+pub fn kirsch_ligament_mean(end: f64) -> f64 {
+    let integral = |x: f64| x - 0.5 / x - 0.5 / x.powi(3);
+    (integral(end) - integral(1.0)) / (end - 1.0)
+}
+
 /// Axial stress across the middle plane of a small spherical cavity in a body under tension, over the
 /// far stress, at the distance r/a ≥ 1 from its centre:
 /// 1 + ((4−5ν)(a/r)³ + 9(a/r)⁵)/(2(7−5ν)) (Timoshenko & Goodier art. 137, number from memory).
@@ -132,6 +140,17 @@ mod tests {
 
     fn notch(depth_mm: f64, radius_mm: f64) -> ShaftNotch {
         ShaftNotch { diameter_mm: 100.0, depth_mm, radius_mm }
+    }
+
+    #[test]
+    fn the_mean_beside_a_hole_is_the_integral() {
+        let steps = 20_000;
+        for end in [1.1, 1.5, 3.0] {
+            let at = |i: i32| 1.0 + (end - 1.0) * (f64::from(i) + 0.5) / f64::from(steps);
+            let mean = (0..steps).map(|i| kirsch_ligament(at(i))).sum::<f64>() / f64::from(steps);
+            let reason = "midpoints: the square of the step";
+            assert_close("mean", kirsch_ligament_mean(end), mean, Tolerance::Absolute(1e-7), reason);
+        }
     }
 
     #[test]

@@ -2,6 +2,7 @@
 //!
 //! Owns layout and wording of outputs; computes nothing about the sheave.
 
+mod growth;
 mod json;
 mod manual;
 mod page;

@@ -1,6 +1,7 @@
 //! The answer to an explicit model: as a page of plain text, and as JSON.
 
 use super::Input;
+use super::growth::growth_words;
 use super::page::proof;
 use crate::elastic::Resultant;
 use crate::manual::Citation;
@@ -87,6 +88,15 @@ pub fn solve_page(answer: &Answer, citations: &[Citation]) -> String {
                 let _ = writeln!(out, "  {} (within {:.2} mm)", part.reason, part.distance_mm);
             } else {
                 let _ = writeln!(out, "  {}", part.reason);
+            }
+        }
+    }
+    if !answer.growth.is_empty() {
+        let _ = writeln!(out, "\nGrowth of the stress where it has no finite value, mesh by mesh");
+        let wrapped = textwrap::Options::new(100).initial_indent("  ").subsequent_indent("    ");
+        for growth in &answer.growth {
+            for line in textwrap::wrap(&growth_words(growth), &wrapped) {
+                let _ = writeln!(out, "{line}");
             }
         }
     }

@@ -2,7 +2,8 @@
 
 use super::loads::{Loaded, loaded, verify_resultant};
 use crate::elastic::{
-    Connectivity, Exclusion, Hit, Iron, Model, Options, Peak, PeakSearch, Region, Solution, solve, solve_alike,
+    Along, Connectivity, Exclusion, Hit, Iron, Model, Options, Peak, PeakSearch, Region, Solution,
+    singular_sizes, solve, solve_alike,
 };
 use crate::geometry::Point;
 use crate::hoist::{Expected, LoadCase};
@@ -23,6 +24,8 @@ pub(crate) enum Series {
     /// Enough to compare places and cases: three per cent over the last eight harmonics, of which the next ones
     /// leave a fraction.
     Compare,
+    /// For a reference: as many harmonics as could matter.
+    Reference,
     /// For the number that is judged: a fifth of a per cent over the last sixteen.
     Judge,
 }
@@ -32,6 +35,7 @@ impl Series {
         match self {
             Self::Choose => Options { block: 16, least: 16, tolerance: f64::INFINITY, ..Options::default() },
             Self::Compare => Options { block: 8, least: 16, tolerance: 0.03, ..Options::default() },
+            Self::Reference => Options { block: 32, least: 160, tolerance: 1e-4, ..Options::default() },
             Self::Judge => Options { block: 16, least: 32, tolerance: 0.002, ..Options::default() },
         }
     }
@@ -111,6 +115,26 @@ pub(crate) fn sizing(at_points: Vec<PointSize>) -> Sizing {
     }
 }
 
+/// The elastic problem of a section under its ropes.
+///
+/// Around places without a finite stress three element sides are not searched: there the mesh is made so fine that
+/// this stays what it should be below the fence, and a stated length above it, whatever the mesh is elsewhere.
+pub(super) fn posed(
+    survey: &Survey,
+    section: &Section,
+    metal: &Metal,
+    cases: &[LoadCase],
+    sizes: Sizing,
+) -> Loaded {
+    let mut loaded = loaded(survey, section, cases, iron(metal), sizes);
+    let fence = section.fence_radius_mm;
+    let below = Region::singular(&loaded.model).into_iter().filter(|place| place.at.r < fence);
+    let below = below.map(|place| PointSize { at: place.at, size_mm: (fence - place.at.r) / 5.0 });
+    let points: Vec<PointSize> = below.chain(singular_sizes(&loaded.model, |p| p.r >= fence)).collect();
+    loaded.model.sizing.at_points.extend(points);
+    loaded
+}
+
 /// Solves `section` for all `cases` (the first governs) and finds the highest stresses.
 ///
 /// # Errors
@@ -127,7 +151,7 @@ pub(crate) fn analyse(
         Grid::Drawn(sizes) => sizes.clone(),
         Grid::Given { .. } => sizing(Vec::new()),
     };
-    let Loaded { model, expected, run_in_mm } = loaded(survey, section, cases, iron(metal), sizes);
+    let Loaded { model, expected, run_in_mm } = posed(survey, section, metal, cases, sizes);
     let fence = section.fence_radius_mm;
     let options = series.options();
     let searched = |mesh: &crate::mesh::Mesh| {
@@ -156,8 +180,9 @@ pub(crate) fn analyse(
         let (Some(first), Some(used)) = (by_tension.first(), by_use.first()) else {
             return Err(crate::elastic::ElasticFault::NothingToSearch.into());
         };
-        tension.push(search.peak(first));
-        let used = search.peak(used);
+        let along = Along { mesh: &solution.mesh, harmonics, region: &region };
+        tension.push(along.highest(&by_tension, search.peak(first), &|p: &[f64; 3]| p[0]));
+        let used = along.highest(&by_use, search.peak(used), &|p: &[f64; 3]| 1.0 / factor(metal, p));
         worst.push((used, factor(metal, &used.principal_mpa)));
         if ranking.is_empty() {
             ranking = by_tension;

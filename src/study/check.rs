@@ -4,19 +4,22 @@ use super::analysis::{Analysis, Series, analyse};
 use super::build::{Built, build_all, first_fault};
 use super::findings::{self, Inputs};
 use super::hottest::{place_hottest_rope, roped_groove};
+use super::notch::{NotchFault, notch};
 use super::others::{other_cases, variants};
 use super::places::places;
 use super::refine::{Coarse, judge_first, refine};
 use super::result::*;
+use super::settle::Settling;
 use super::sketch::Sketch;
 use super::through_wall::ThroughWall;
 use super::words::place_words;
-use super::{CheckFault, rules};
-use crate::elastic::{Peak, PeakSearch};
+use super::{CheckFault, Notch, rules};
+use crate::elastic::{Options, Peak, PeakSearch, growth};
 use crate::hoist::load_cases;
-use crate::section::{Kind, Place, Section, State, cut_depth_mm};
-use crate::strength::fracture::critical_distance_mm;
+use crate::material::Metal;
+use crate::section::{Kind, Place, Section, State, cut_depth_mm, tags};
 use crate::survey::{Cut, Survey};
+use crate::units::Kind as Quantity;
 use crate::verdict::judge;
 use rayon::prelude::*;
 
@@ -41,7 +44,7 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
     let Some(any) = built.iter().find_map(|section| section.as_ref().ok()) else {
         return Err(first_fault(&built, &around, state));
     };
-    let sketch = Sketch::new(any)?;
+    let sketch = Sketch::new(survey, any, &metal, &rated)?;
     let (judged, hottest) = place_hottest_rope(survey, &metal, &rated, &built, &sketch, progress)?;
 
     progress(&format!("stress at {} places around the rim", built.len()));
@@ -79,7 +82,8 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
         || list.first().map(|place| further(*place)).transpose(),
     );
     let (firsts, others) = (firsts?, others?);
-    let severest = firsts.into_iter().flatten().min_by(|(_, a), (_, b)| a.worst[0].1.total_cmp(&b.worst[0].1));
+    let severest =
+        firsts.into_iter().flatten().min_by(|(_, a), (_, b)| a.worst[0].1.total_cmp(&b.worst[0].1));
     let (Some((governing, first)), safety_factor) =
         (severest, survey.judgement.safety_factor.unwrap_or(metal.safety_factor))
     else {
@@ -88,9 +92,9 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
     let (Ok(section), Some(coarse)) = (built[governing].clone(), analyses[governing].take()) else {
         return Err(first_fault(&built, &around, state));
     };
-    let limit_mpa = metal.tensile_mpa / safety_factor;
+    let allowable_mpa = metal.tensile_mpa / safety_factor;
     let coarse_mpa = coarse.step.peak_mpa;
-    let refined = refine(survey, &section, &metal, &judged, (coarse, first), limit_mpa)?;
+    let refined = refine(survey, &section, &metal, &judged, (coarse, first), allowable_mpa)?;
     // The coarse mesh errs alike everywhere: what is known of its error at one place helps all others.
     let scale = refined.analysis.peak_mpa() / coarse_mpa;
     results.iter_mut().for_each(|place| place.scale(scale));
@@ -110,14 +114,22 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
     let peak = analysis.tension[0];
     let (worst, least_factor) = analysis.worst[0];
     let wall = ThroughWall::at(&analysis.solution, &section, 0, &peak);
-    let critical = metal
-        .toughness_n_mm15
-        .filter(|_| metal.brittle)
-        .map(|(low, _)| critical_distance_mm(low, metal.tensile_mpa));
+    let (notch, notch_missing) = averaged(survey, &metal, &section, &analysis);
+    let peak_words = place_words(survey, &section, peak.at, peak.theta_rad);
+    let over = peak.principal_mpa[0] + refined.bound_mpa > allowable_mpa;
+    let settle = if state == State::Cut && over && on_slot_corner(&section, &peak) {
+        progress("governing place: slot radius and depth that would settle it");
+        let place = &around.places[governing];
+        let peak_mpa = peak.principal_mpa[0];
+        let judged = &judged;
+        Settling { survey, place, metal: &metal, judged, allowable_mpa, peak_mpa }.advice()?
+    } else {
+        Vec::new()
+    };
     let governing_facts = Governing {
         place: governing,
         peak,
-        peak_words: place_words(survey, &section, peak.at, peak.theta_rad),
+        peak_words,
         bound_mpa: refined.bound_mpa,
         series_bound_mpa: refined.series_mpa,
         tension_factor: metal.tensile_mpa / peak.principal_mpa[0],
@@ -125,8 +137,9 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
         least_factor_peak: worst,
         least_factor_words: place_words(survey, &section, worst.at, worst.theta_rad),
         equivalent_mpa: super::analysis::equivalent_mpa(&worst.principal_mpa),
-        notch_mpa: wall.as_ref().zip(critical).and_then(|(wall, l)| wall.notch_mpa(l)),
-        critical_distance_mm: critical,
+        notch,
+        notch_missing,
+        settle,
         wall,
         parts: parts(&section, &analysis),
     };
@@ -166,6 +179,7 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
         resultant_gap: analysis.resultant_gap,
         residual: analysis.solution.cost.residual,
         exclusions: analysis.region.exclusions.clone(),
+        growth: growth(&analysis.model, &Options::default(), |p| p.r >= section.fence_radius_mm)?,
     };
     let (assumptions, missing) = findings::notes(survey, &metal, &section, &loads);
     let result = CheckResult {
@@ -173,7 +187,7 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
         checks,
         state,
         cut_depth_mm: cut_depth_mm(survey),
-        allowable_mpa: metal.tensile_mpa / safety_factor,
+        allowable_mpa,
         safety_factor,
         loads,
         metal,
@@ -190,6 +204,40 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
         cautions: findings::CAUTIONS.map(str::to_owned).to_vec(),
     };
     Ok(Outcome { result, section, analysis })
+}
+
+/// Whether the hot spot lies on a slot's corner or, a little beside it, on what the corner joins.
+fn on_slot_corner(section: &Section, peak: &Peak) -> bool {
+    section.outline.edges().any(|edge| {
+        let near = 0.25 * edge.radius().unwrap_or(0.0);
+        section.outline.tag_name(edge).starts_with(tags::SLOT_CORNER) && edge.distance(peak.at) <= near
+    })
+}
+
+/// The stress at the iron's critical distance, or why there is none; neither for other metals.
+fn averaged(
+    survey: &Survey,
+    metal: &Metal,
+    section: &Section,
+    analysis: &Analysis,
+) -> (Option<Notch>, Option<String>) {
+    let Some(toughness) = metal.toughness_n_mm15.filter(|_| metal.brittle) else { return (None, None) };
+    let peak = &analysis.tension[0];
+    match notch(&analysis.solution, &section.outline, peak, toughness, metal.tensile_mpa) {
+        Ok(notch) => (Some(notch), None),
+        Err(NotchFault::Inside) => {
+            (None, Some("the highest tension lies inside the iron, not at a surface".into()))
+        }
+        Err(NotchFault::TooThin { wall_mm, line_mm }) => {
+            let show = |mm: f64| survey.print.show(Quantity::Length, mm);
+            let why = format!(
+                "the line of 2L = {} takes more than half of the {} of iron below the surface there",
+                show(line_mm),
+                show(wall_mm)
+            );
+            (None, Some(why))
+        }
+    }
 }
 
 fn place_result(survey: &Survey, place: &Place, section: &Built, coarse: Option<&Coarse>) -> PlaceResult {

@@ -9,11 +9,14 @@ mod fault;
 mod findings;
 mod hottest;
 mod loads;
+mod notch;
 mod others;
 mod places;
+mod proof;
 mod refine;
 mod result;
 mod rules;
+mod settle;
 mod sketch;
 mod through_wall;
 mod words;
@@ -21,9 +24,12 @@ mod words;
 pub use analysis::Analysis;
 pub use check::{Asked, check};
 pub use fault::{CheckFault, PlacedFault};
+pub use notch::{BandEnd, Notch, NotchPath};
+pub use proof::{BarProof, prove_bar};
 pub use result::{
     CaseResult, CheckResult, Convergence, Facts, Governing, GrooveFacts, Loads, MeshStep, Outcome, PartPeak,
     PlaceResult, Variant,
 };
 pub(crate) use rules::facts;
+pub use settle::{Lever, Settled, Tried};
 pub use through_wall::ThroughWall;

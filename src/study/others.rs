@@ -2,8 +2,8 @@
 
 use super::CheckFault;
 use super::analysis::{Series, analyse};
-use super::sketch::Sketch;
 use super::result::{CaseResult, Variant};
+use super::sketch::Sketch;
 use super::words::place_words;
 use crate::hoist::LoadCase;
 use crate::material::Metal;

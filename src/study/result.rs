@@ -1,7 +1,7 @@
 //! What a check hands out: plain values for reports, JSON and further studies.
 
-use super::ThroughWall;
-use crate::elastic::{Balance, BlockStep, Exclusion, Peak};
+use super::{Notch, Settled, ThroughWall};
+use crate::elastic::{Balance, BlockStep, Exclusion, Growth, Peak};
 use crate::hoist::{CaseKind, LoadCase};
 use crate::material::Metal;
 use crate::mesh::Quality;
@@ -106,9 +106,12 @@ pub struct Governing {
     pub least_factor_words: String,
     pub equivalent_mpa: f64,
     pub wall: Option<ThroughWall>,
-    /// Stress at the iron's critical distance (MPa), for gray iron.
-    pub notch_mpa: Option<f64>,
-    pub critical_distance_mm: Option<f64>,
+    /// Stress at the iron's critical distance, for gray iron.
+    pub notch: Option<Notch>,
+    /// Why gray iron has no such stress here.
+    pub notch_missing: Option<String>,
+    /// What would settle a slot corner over the allowable; empty where none decides.
+    pub settle: Vec<Settled>,
     /// Highest tension on each named part of the section, the highest first.
     pub parts: Vec<PartPeak>,
 }
@@ -201,6 +204,8 @@ pub struct Convergence {
     #[serde(rename = "relative_residual")]
     pub residual: f64,
     pub exclusions: Vec<Exclusion>,
+    /// How the stress grows beside corners without a radius in the judged part; empty without any.
+    pub growth: Vec<Growth>,
 }
 
 #[derive(Debug, Clone, Serialize)]
@@ -215,6 +220,8 @@ pub struct MeshStep {
     pub step_error_mpa: Option<f64>,
     /// The mesh's error by what the elements at the peak disagree about (MPa).
     pub disagreement_error_mpa: f64,
-    /// The larger of the two: what is stated.
+    /// The mesh's error by the stress it leaves across a surface without load (MPa).
+    pub surface_error_mpa: Option<f64>,
+    /// The largest of the three: what is stated.
     pub error_mpa: f64,
 }

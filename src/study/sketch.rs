@@ -4,11 +4,14 @@
 //! much less than that error; order and pattern of the equations are found once.
 
 use super::CheckFault;
-use super::analysis::{Grid, sizing};
+use super::analysis::{Grid, posed, sizing};
 use crate::elastic::Connectivity;
 use crate::geometry::Outline;
+use crate::hoist::LoadCase;
+use crate::material::Metal;
 use crate::mesh::Mesh;
 use crate::section::Section;
+use crate::survey::Survey;
 
 /// A coarse mesh of one section, to be drawn over to others.
 pub(crate) struct Sketch {
@@ -22,8 +25,15 @@ impl Sketch {
     ///
     /// # Errors
     /// When the section cannot be meshed.
-    pub fn new(section: &Section) -> Result<Self, CheckFault> {
-        let mesh = Mesh::generate(&section.outline, &sizing(Vec::new())).map_err(crate::elastic::ElasticFault::from)?;
+    pub fn new(
+        survey: &Survey,
+        section: &Section,
+        metal: &Metal,
+        case: &LoadCase,
+    ) -> Result<Self, CheckFault> {
+        let model = posed(survey, section, metal, std::slice::from_ref(case), sizing(Vec::new())).model;
+        let mesh =
+            Mesh::generate(&model.outline, &model.sizing).map_err(crate::elastic::ElasticFault::from)?;
         let connectivity = Connectivity::new(&mesh)?;
         Ok(Self { outline: section.outline.clone(), mesh, connectivity })
     }

@@ -113,6 +113,15 @@ impl PrintUnits {
             _ => format!("{own} ({})", with_unit(kind, kind.inside(), value)),
         }
     }
+
+    /// `1720 ± 15 psi`: the bound with the digits of the value, never below the last of them.
+    pub fn show_bounded(&self, kind: Kind, value: f64, bound: f64) -> String {
+        let number = self.number(kind, value);
+        let decimals = number.split_once('.').map_or(0, |(_, digits)| digits.len());
+        let own = self.unit(kind).map_or(bound, |unit| unit.from_inside(bound));
+        let own = own.max(10f64.powi(-(decimals as i32)));
+        format!("{number} ± {own:.decimals$} {}", self.name(kind))
+    }
 }
 
 fn with_unit(kind: Kind, name: &str, value: f64) -> String {

@@ -43,6 +43,10 @@ impl Buffer {
 
     /// This many numbers; what they are is left over from before.
     pub fn sized(&mut self, length: usize) -> &mut [f64] {
+        if self.memory.capacity() < length {
+            // Nothing that was in it is asked for: fresh memory needs no copy.
+            self.memory = AVec::with_capacity(64, length);
+        }
         if self.memory.len() < length {
             self.memory.resize(length, 0.0);
         }

@@ -127,8 +127,7 @@ fn backward_by<S: Simd, const N: usize>(
     }
     for i in (0..width).rev() {
         let at = (from + i) * sides + first;
-        let known: [S::f64s; N] =
-            std::array::from_fn(|c| simd.mul_f64s(x[at + c], own[i * width + i]));
+        let known: [S::f64s; N] = std::array::from_fn(|c| simd.mul_f64s(x[at + c], own[i * width + i]));
         for (c, known) in known.iter().enumerate() {
             x[at + c] = *known;
         }

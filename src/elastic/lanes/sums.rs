@@ -31,7 +31,9 @@ impl WithSimd for Add<'_> {
                     rest = simd.mul_add_f64s(gap, gap, rest);
                 }
             }
-            for (sum, value) in [(&mut added.energy, energy), (&mut added.work, work), (&mut added.rest, rest)] {
+            for (sum, value) in
+                [(&mut added.energy, energy), (&mut added.work, work), (&mut added.rest, rest)]
+            {
                 *sum = pulp::bytemuck::cast_slice(std::slice::from_ref(&value)).to_vec();
             }
         }

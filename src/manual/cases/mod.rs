@@ -2,6 +2,7 @@
 
 use super::Case;
 
+mod bar_estimators;
 mod corner;
 mod cracks;
 mod criteria;
@@ -42,10 +43,11 @@ pub static ALL: &[&[Case]] = &[
     corner::CASES,
     shafts::CASES,
     discs::CASES,
+    error_bar::CASES,
     rings::CASES,
     manufactured::CASES,
     series::CASES,
-    error_bar::CASES,
+    bar_estimators::CASES,
     friction::CASES,
     ropes::CASES,
     wraps::CASES,

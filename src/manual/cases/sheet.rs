@@ -25,6 +25,8 @@ pub(super) struct Sheet {
     pub rated_kg: f64,
     /// Lines of the table grooves.now.
     pub groove: String,
+    /// Lines of the table wheel; one web in the middle where empty, and solid where the walls are.
+    pub wheel: &'static str,
     /// Lines of the table walls with its stations; solid to the shaft where empty.
     pub walls: String,
     pub seat_depth_mm: Vec<f64>,
@@ -44,6 +46,7 @@ impl Sheet {
             car_kg,
             rated_kg,
             groove: seat(30.0, 0.0, 6.9),
+            wheel: "",
             walls: String::new(),
             seat_depth_mm: vec![10.0; ropes],
             cut: "plan = \"none\"".to_owned(),
@@ -55,7 +58,7 @@ impl Sheet {
         let (walls, wheel) = if self.walls.is_empty() {
             ("by = \"solid\"", "kind = \"solid disc\"\nbore = \"100 mm\"")
         } else {
-            (self.walls.as_str(), ONE_WEB)
+            (self.walls.as_str(), if self.wheel.is_empty() { ONE_WEB } else { self.wheel })
         };
         let depths: Vec<String> = self.seat_depth_mm.iter().map(|depth| format!("\"{depth} mm\"")).collect();
         let mut text =

@@ -1,11 +1,12 @@
 //! A cavity in the section: Kirsch's hole as a tunnel around a ring.
 
 use super::shapes::{body, hold, iron, load, polygon, traction};
-use crate::elastic::{Around, Field};
+use crate::elastic::{Along, Around, Field, PeakSearch, Region, Solution};
 use crate::geometry::{Edge, Point};
-use crate::manual::{Bench, Case, CaseFault, Chapter, Feature, Record, Source, probe};
+use crate::manual::{Bench, Case, CaseFault, Chapter, Feature, Record, Row, Source, probe};
 use crate::reference::compare::Tolerance;
-use crate::reference::notch::kirsch_ligament;
+use crate::reference::notch::{kirsch_ligament, kirsch_ligament_mean};
+use crate::study::NotchPath;
 use std::f64::consts::PI;
 
 const KIRSCH: Source =
@@ -16,7 +17,8 @@ pub(super) static CASES: &[Case] = &[Case {
     title: "Round tunnel through a ring that is pulled along its axis",
     chapter: Chapter::Notches,
     about: "A ring so large that its section behaves as a plane has a round hole all the way round. Pulled along the \
-            axis, the stress beside the hole is three times the mean one, and falls off by Kirsch's law.",
+            axis, the stress beside the hole is three times the mean one, and falls off by Kirsch's law. The point \
+            and the line method at several critical distances start at the hot spot that the program finds.",
     features: &[
         Feature::HarmonicZero,
         Feature::Traction,
@@ -25,6 +27,8 @@ pub(super) static CASES: &[Case] = &[Case {
         Feature::CurvedEdges,
         Feature::Cavity,
         Feature::NotchStress,
+        Feature::PeakSearch,
+        Feature::CriticalDistance,
     ],
     run,
 }];
@@ -60,5 +64,36 @@ fn run() -> Result<Record, CaseFault> {
                 .within(Tolerance::Absolute(allowed), reason),
         );
     }
+    rows.extend(averaged(&bench, middle, hole, half, pull));
     Ok(bench.record(rows))
+}
+
+/// Point and line method from the hot spot inwards, found by the program's own search.
+fn averaged(bench: &Bench, middle: Point, hole: f64, half: f64, pull: f64) -> Vec<Row> {
+    let methods = |s: &Solution, distance: f64| {
+        let mut region = Region::everything(&s.mesh);
+        region.only_on(&s.mesh, &["tunnel".to_owned()]);
+        let search = PeakSearch::new(&s.mesh, &s.cases[0], &region);
+        let tension = |p: &[f64; 3]| p[0];
+        let [ranking] = search.rankings(&[&tension]);
+        let along = Along { mesh: &s.mesh, harmonics: &s.cases[0], region: &region };
+        let peak = ranking.first().map(|hit| along.highest(&ranking, search.peak(hit), &tension));
+        let path = peak.and_then(|peak| NotchPath::at(s, &bench.model.outline, 0, &peak));
+        path.and_then(|path| path.methods(distance)).unwrap_or((f64::NAN, f64::NAN))
+    };
+    let mut rows = Vec::new();
+    for share in [0.1, 0.3, 1.0] {
+        let distance = share * hole;
+        let reason = "as for the stress itself; the search may settle on either side of the hole";
+        let allowed = Tolerance::Absolute(3.0 * (hole / half).powi(2) + hole / middle.r);
+        let point = kirsch_ligament(1.0 + 0.5 * share);
+        let what = format!("point method over the mean stress, L = {share} hole radii");
+        let row = bench.row(what, "", KIRSCH, point, |s| methods(s, distance).0 / pull);
+        rows.push(row.within(allowed, reason));
+        let line = kirsch_ligament_mean(1.0 + 2.0 * share);
+        let what = format!("line method over the mean stress, L = {share} hole radii");
+        let row = bench.row(what, "", KIRSCH, line, |s| methods(s, distance).1 / pull);
+        rows.push(row.within(allowed, reason));
+    }
+    rows
 }

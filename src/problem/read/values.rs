@@ -20,12 +20,7 @@ pub(super) fn need_point(doc: &mut Document, section: &Section<'_>, key: &str, w
 }
 
 /// The centre of an arc: that of a flat arc may lie beyond the shaft's axis.
-pub(super) fn need_centre(
-    doc: &mut Document,
-    section: &Section<'_>,
-    key: &str,
-    what: &str,
-) -> Option<Point> {
+pub(super) fn need_centre(doc: &mut Document, section: &Section<'_>, key: &str, what: &str) -> Option<Point> {
     need_place(doc, section, key, what, AXIAL)
 }
 

@@ -30,7 +30,7 @@ impl Page<'_> {
         let _ = writeln!(out, "{table}");
         self.paragraph(
             &format!(
-                "The first case is judged; the others are shown (first mesh; tension in {}). Wheel takes {} from the ropes.",
+                "The first case is judged; the others are shown (coarse mesh, corrected; tension in {}). Wheel takes {} from the ropes.",
                 self.survey.print.name(Quantity::Stress),
                 force(loads.pulls_n)
             ),
@@ -83,42 +83,53 @@ impl Page<'_> {
         }
     }
 
-    /// How the peak settled block by block on the last mesh, and what mesh and series leave.
-    fn series(&self) -> String {
-        let blocks: Vec<String> = self
-            .result
-            .convergence
-            .blocks
-            .iter()
-            .map(|block| format!("{} up to harmonic {}", self.short_stress(block.peak_mpa), block.last_harmonic))
-            .collect();
-        let governing = &self.result.governing;
-        format!(
-            "Peak on the last mesh, block by block: {}. The bar of {} is {} from the mesh and {} from the series.",
-            blocks.join(", "),
-            self.show(Quantity::Stress, governing.bound_mpa),
-            self.show(Quantity::Stress, governing.bound_mpa - governing.series_bound_mpa),
-            self.show(Quantity::Stress, governing.series_bound_mpa)
-        )
-    }
-
     pub(super) fn trust(&self, out: &mut String) {
         let convergence = &self.result.convergence;
         self.title("How far to trust the numbers", out);
-        let mut table = self.table(&["mesh", "triangles", "unknowns", "harmonics", "side at the peak", "peak", "mesh may err by"]);
+        let mut table = self.table(&[
+            "mesh",
+            "triangles",
+            "smallest angle",
+            "unknowns",
+            "harmonics",
+            "side at the peak [mm]",
+            "peak [MPa]",
+            "error by the step",
+            "by the elements",
+            "by the surface",
+        ]);
         for (index, step) in convergence.meshes.iter().enumerate() {
+            let share = |mpa: f64| format!("{:.2} %", 100.0 * mpa / step.peak_mpa);
             table.add_row(vec![
                 format!("{}", index + 1),
                 step.quality.triangles.to_string(),
+                format!("{:.1}°", step.quality.smallest_angle_deg),
                 step.unknowns.to_string(),
                 step.last_harmonic.to_string(),
-                self.show(Quantity::Length, step.side_mm),
-                self.show(Quantity::Stress, step.peak_mpa),
-                self.show(Quantity::Stress, step.error_mpa),
+                format!("{:.3}", step.side_mm),
+                format!("{:.3}", step.peak_mpa),
+                step.step_error_mpa.map_or("-".into(), share),
+                share(step.disagreement_error_mpa),
+                step.surface_error_mpa.map_or("-".into(), share),
             ]);
         }
         let _ = writeln!(out, "{table}");
-        self.paragraph(&self.series(), "", out);
+        let governing = &self.result.governing;
+        let blocks = convergence.blocks.iter();
+        let blocks: Vec<String> = blocks
+            .map(|block| format!("{:.3} MPa with {} harmonics", block.peak_mpa, block.last_harmonic))
+            .collect();
+        self.paragraph(
+            &format!(
+                "The bound {} is the largest error of the last mesh, {}, and what the last harmonics moved, {}. By the step: the change from the mesh before, times q²/(1 - q²), q being the ratio of their sides. By the elements: a third of what neighbouring elements disagree about at the peak. By the surface: what is left across a surface without load, where nothing should be. Last mesh: {}.",
+                self.show(Quantity::Stress, governing.bound_mpa),
+                self.show(Quantity::Stress, governing.bound_mpa - governing.series_bound_mpa),
+                self.show(Quantity::Stress, governing.series_bound_mpa),
+                blocks.join(", "),
+            ),
+            "",
+            out,
+        );
         let balance = &convergence.balance;
         let loads = &self.result.loads;
         self.paragraph(
@@ -145,6 +156,9 @@ impl Page<'_> {
         );
         for exclusion in &convergence.exclusions {
             self.paragraph(&format!("Not searched: {}.", exclusion.reason), "", out);
+        }
+        for growth in &convergence.growth {
+            self.paragraph(&crate::report::growth::growth_words(growth), "", out);
         }
     }
 }

@@ -2,6 +2,7 @@
 
 mod checks;
 mod loads;
+mod notch;
 mod proof;
 mod walls;
 
@@ -171,23 +172,24 @@ impl Page<'_> {
         );
         let mut table = self.table(&["stress", "found", "allowed", "factor on ultimate"]);
         let ultimate = self.result.metal.tensile_mpa;
-        let mut row = |name: &str, mpa: f64| {
+        let mut row = |name: &str, mpa: f64, bound: f64| {
             let allowed = self.result.allowable_mpa;
             table.add_row(vec![
                 name.to_owned(),
-                stress(mpa),
+                self.survey.print.show_bounded(Quantity::Stress, mpa, bound),
                 stress(allowed),
                 format!("{:.1}", ultimate / mpa),
             ]);
         };
-        row("peak", governing.peak.principal_mpa[0]);
-        if let Some(notch) = governing.notch_mpa {
-            row("averaged at the iron's own distance", notch);
+        row("peak", governing.peak.principal_mpa[0], governing.bound_mpa);
+        if let Some(notch) = &governing.notch {
+            row("averaged at the iron's own distance", notch.notch_mpa, notch.bound_mpa);
         }
         if let Some(wall) = &governing.wall {
-            row("through the wall (section)", wall.section_mpa);
+            row("through the wall (section)", wall.section_mpa, wall.section_bound_mpa);
         }
         let _ = writeln!(out, "{table}");
+        self.notch(out);
         self.paragraph(
             &format!(
                 "Smallest factor by the criterion for this metal: {:.1} in the {}.",

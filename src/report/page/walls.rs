@@ -34,7 +34,7 @@ impl Page<'_> {
         let _ = writeln!(out, "{table}");
         let _ = writeln!(
             out,
-            "Tension in {} from the first mesh of each place; the governing place is refined above.",
+            "Tension in {} from one coarse mesh drawn over to every place, corrected by what the refined governing place showed of its error.",
             print.name(Quantity::Stress)
         );
         self.fits(out);

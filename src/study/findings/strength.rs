@@ -2,6 +2,7 @@
 
 use super::Inputs;
 use crate::section::Kind;
+use crate::study::{Lever, Settled};
 use crate::units::Kind as Quantity;
 use crate::verdict::{Amount, Check, Sense, Standing, Status};
 
@@ -10,6 +11,7 @@ pub(super) fn checks(inputs: &Inputs) -> Vec<Check> {
     let allowable = inputs.allowable_mpa();
     let print = &inputs.survey.print;
     let show = |mpa: f64| print.show(Quantity::Stress, mpa);
+    let bounded = |mpa: f64, bound: f64| print.show_bounded(Quantity::Stress, mpa, bound);
     let source = format!(
         "ultimate strength {} over {}: ASME A17.1/CSA B44 clause 2.24.3.1 (clause number from memory) for the car at rest with rated load",
         show(inputs.metal.tensile_mpa),
@@ -22,29 +24,46 @@ pub(super) fn checks(inputs: &Inputs) -> Vec<Check> {
     let peak = governing.peak.principal_mpa[0];
     let mut list = Vec::new();
 
+    // A bar that straddles the allowable leaves a stress open: it counts neither as under nor as over.
+    let barred = |check: Check, name: &str, found: f64, bound: f64| {
+        if (found - allowable).abs() > bound {
+            return check;
+        }
+        let remark = format!(
+            "The {name}, {}, cannot be told from the allowable {}.",
+            bounded(found, bound),
+            show(allowable)
+        );
+        Check { status: Status::Open, remark: Some(remark), ..check }
+            .settle("A shallower cut takes the stress clear of the allowable; a measured strength of this casting moves the allowable.")
+    };
     let section = governing.wall.as_ref().map(|wall| {
-        at_most("section_stress", "section stress", wall.section_mpa)
+        let check = at_most("section_stress", "section stress", wall.section_mpa)
             .basis(format!(
-                "membrane and bending through the wall of {} at the governing place, components first, then the principal value",
-                print.show(Quantity::Length, wall.length_mm)
+                "membrane and bending through the wall of {} at the governing place, components first, then the principal value: {}",
+                print.show(Quantity::Length, wall.length_mm),
+                bounded(wall.section_mpa, wall.section_bound_mpa)
             ))
             .remark(format!(
                 "The stress through the whole wall, {}, is above the allowable {}: the section is too thin.",
                 show(wall.section_mpa),
                 show(allowable)
-            ))
+            ));
+        barred(check, "section stress", wall.section_mpa, wall.section_bound_mpa)
     });
-    let notch = governing.notch_mpa.zip(governing.critical_distance_mm).map(|(mpa, distance)| {
-        at_most("notch_stress", "notch-averaged stress", mpa)
+    let notch = governing.notch.as_ref().map(|notch| {
+        let check = at_most("notch_stress", "notch-averaged stress", notch.notch_mpa)
             .basis(format!(
-                "highest tension at the iron's critical distance L = {} (point method at L/2 and line method over 2L, the larger; Taylor, The Theory of Critical Distances, 2007)",
-                print.show(Quantity::Length, distance)
+                "highest tension at the iron's critical distance L = {} along the normal below the hot spot (point method at L/2 and line method over 2L, the larger; Taylor, The Theory of Critical Distances, 2007): {}",
+                print.show(Quantity::Length, notch.critical_distance_mm),
+                bounded(notch.notch_mpa, notch.bound_mpa)
             ))
             .remark(format!(
                 "Even averaged over the iron's critical distance the tension is {}, above the allowable {}.",
-                show(mpa),
+                show(notch.notch_mpa),
                 show(allowable)
-            ))
+            ));
+        barred(check, "notch-averaged stress", notch.notch_mpa, notch.bound_mpa)
     });
     let holds = |check: &Option<Check>| check.as_ref().is_some_and(|c| c.status == Status::Holds);
     let settled_below = |check: &Option<Check>| check.is_none() || holds(check);
@@ -52,9 +71,8 @@ pub(super) fn checks(inputs: &Inputs) -> Vec<Check> {
     let bound = governing.bound_mpa;
     let mut tension = at_most("peak_tension", "peak tension", peak)
         .basis(format!(
-            "highest principal stress anywhere in rim and web, at any angle: {} ± {}; {}",
-            show(peak),
-            show(bound),
+            "highest principal stress anywhere in rim and web, at any angle: {}; {}",
+            bounded(peak, bound),
             governing.peak_words
         ))
         .remark(format!(
@@ -69,9 +87,8 @@ pub(super) fn checks(inputs: &Inputs) -> Vec<Check> {
     if (peak - allowable).abs() <= bound {
         tension.status = Status::Open;
         tension.remark = Some(format!(
-            "The highest tension, {} ± {}, cannot be told from the allowable {}.",
-            show(peak),
-            show(bound),
+            "The highest tension, {}, cannot be told from the allowable {}.",
+            bounded(peak, bound),
             show(allowable)
         ));
         tension.settle = Some("A shallower cut or a larger corner radius takes the stress clear of the allowable; a measured strength of this casting moves the allowable.".into());
@@ -83,6 +100,10 @@ pub(super) fn checks(inputs: &Inputs) -> Vec<Check> {
             governing.peak_words,
             show(allowable)
         ));
+    }
+    let straddles = (peak - allowable).abs() <= bound;
+    // What was computed is worth saying whatever else decides; general advice only where the peak is open.
+    if !governing.settle.is_empty() || (tension.status == Status::Open && !straddles) {
         tension.settle = Some(settle_corner(inputs));
     }
     list.push(tension);
@@ -131,11 +152,50 @@ fn criterion_source(inputs: &Inputs) -> &'static str {
 
 /// What would take a slot's corner out of the decision.
 fn settle_corner(inputs: &Inputs) -> String {
-    if inputs.governing.peak_words.contains("slot") {
-        "A larger radius at the slot's corners or a shallower cut lowers the peak; rerun the check with the radius the shop will cut.".into()
-    } else {
-        "A shallower cut lowers the peak; a measured strength of this casting moves the allowable.".into()
+    let list = &inputs.governing.settle;
+    if list.is_empty() {
+        return "A shallower cut lowers the peak; a measured strength of this casting moves the allowable."
+            .into();
     }
+    list.iter().map(|settled| settled_words(inputs, settled)).collect::<Vec<_>>().join(" ")
+}
+
+/// One lever's answer, with the stress that an analysis found at the proposed value.
+fn settled_words(inputs: &Inputs, settled: &Settled) -> String {
+    let print = &inputs.survey.print;
+    let length = |mm: f64| print.show(Quantity::Length, mm);
+    let stress = |mpa: f64| print.show(Quantity::Stress, mpa);
+    let found = print.show_bounded(Quantity::Stress, settled.peak_mpa, settled.bound_mpa);
+    let allowable = stress(inputs.allowable_mpa());
+    match (settled.lever, settled.proposed_mm) {
+        (Lever::CornerRadius, Some(value)) => format!(
+            "At the stated depth a slot corner radius of {} (stated: {}) brings the highest tension to {found}, under the allowable {allowable}.",
+            length(value),
+            length(settled.stated_mm)
+        ),
+        (Lever::CutDepth, Some(value)) => format!(
+            "With the stated corner radius a cut to {} (stated: {}) brings the highest tension to {found}, under the allowable {allowable}; whether it still cleans the grooves, a check with that depth tells.",
+            length(value),
+            length(settled.stated_mm)
+        ),
+        (Lever::CornerRadius, None) => format!(
+            "No corner radius settles it: of those up to the largest that the slot has room for, {}, the best tried is {}; it leaves {found} against the allowable {allowable}{}.",
+            length(settled.furthest_mm),
+            length(settled.analysed_mm),
+            through_wall(&stress, settled)
+        ),
+        (Lever::CutDepth, None) => format!(
+            "No shallower cut settles it: of those down to the worst groove's seat, {}, the best tried is {}; it leaves {found} against the allowable {allowable}{}.",
+            length(settled.furthest_mm),
+            length(settled.analysed_mm),
+            through_wall(&stress, settled)
+        ),
+    }
+}
+
+/// The section stress, which may be what stays over.
+fn through_wall(stress: &dyn Fn(f64) -> String, settled: &Settled) -> String {
+    settled.section_mpa.map_or_else(String::new, |mpa| format!(", {} through the wall", stress(mpa)))
 }
 
 /// The section at the lower bound of the estimated thinnest wall.

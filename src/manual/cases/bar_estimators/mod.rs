@@ -1,4 +1,4 @@
-//! The error bar of the highest tension, held against the same tension computed far beyond need.
+//! Every estimator of the error bar, judged by the same true errors on wheels that go through the whole check.
 //!
 //! Owns the study: every wheel is checked as a user would, then its governing section is solved again with all
 //! sides halved, those at the hot places quartered, and twice the harmonics and more. Stresses in MPa.
@@ -8,21 +8,20 @@ mod wheels;
 
 use crate::elastic::{Exclusion, Options, PeakSearch, Region, solve};
 use crate::geometry::Point;
-use crate::manual::{Case, CaseFault, Chapter, Feature, Record, Row, Source, Standing};
+use crate::manual::{Case, CaseFault, Chapter, Feature, Record, Row, Source};
 use crate::mesh::{Mesh, PointSize};
 use crate::reference::compare::Tolerance;
 use crate::study::{Asked, Outcome, check};
 use candidates::Judged;
 
-const FINER: Source = Source {
-    text: "This program itself, elements halved everywhere and quartered at the peak, twice the harmonics and more",
-    standing: Standing::Itself,
-};
-const ASKED: Source = Source::exact("What is asked of the error bar");
+const FINER: Source = Source::itself(
+    "This program itself, elements halved everywhere and quartered at the peak, twice the harmonics and more",
+);
+const ASKED: Source = Source::itself("What is asked of the error bar");
 
 pub(super) static CASES: &[Case] = &[Case {
-    name: "error-bar",
-    title: "The error bar of the highest tension on ten wheels",
+    name: "error-bar-estimators",
+    title: "Estimators of the error bar, on ten wheels through the whole check",
     chapter: Chapter::Convergence,
     about: "Ten invented wheels are checked as any survey is. The governing section of each is then solved again on a \
             much finer mesh and with many more harmonics: the highest tension found there must lie inside the bar that \
@@ -105,6 +104,6 @@ fn carried_further(outcome: &Outcome) -> Result<Reference, CaseFault> {
     let peak = search.peak(hit);
     let peak_mpa = peak.principal_mpa[0];
     let last_block = solution.blocks.last().map_or(0.0, |block| block.change * block.peak_mpa);
-    let doubt_mpa = solution.resolution(0, &peak).disagreement_mpa / 3.0 + last_block;
+    let doubt_mpa = solution.resolution(0, &peak, &[]).disagreement_mpa / 3.0 + last_block;
     Ok(Reference { peak_mpa, doubt_mpa })
 }
