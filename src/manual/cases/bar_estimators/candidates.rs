@@ -34,7 +34,8 @@ impl Judged {
         Self {
             true_mpa: (governing.peak.principal_mpa[0] - reference_mpa).abs(),
             bar_mpa: governing.bound_mpa,
-            candidates_mpa: [whole, scaled, 3.0 * third, third, scaled.max(third), largest].map(|mesh| mesh + series),
+            candidates_mpa: [whole, scaled, 3.0 * third, third, scaled.max(third), largest]
+                .map(|mesh| mesh + series),
         }
     }
 
@@ -60,6 +61,18 @@ pub(super) fn facts(judged: &[Judged]) -> Vec<String> {
     CANDIDATES.iter().enumerate().map(one).collect()
 }
 
+/// The bar may be this many times the true error, in the median.
+const WIDEST: f64 = 5.0;
+
+/// Whether the bar is as narrow as is asked. A bar too wide is safe, so it is told and not counted as a miss.
+pub(super) fn width_fact(judged: &[Judged]) -> String {
+    let middle = median(judged.iter().map(Judged::width).collect());
+    let met = if middle <= WIDEST { "met" } else { "not met" };
+    format!(
+        "The bar is {middle:.1} times the true error in the median; at most {WIDEST:.0} times are asked: {met}."
+    )
+}
+
 /// The middle value, of two the mean; not a number of nothing.
 pub(super) fn median(mut values: Vec<f64>) -> f64 {
     values.sort_by(f64::total_cmp);
@@ -77,12 +90,15 @@ mod tests {
 
     #[test]
     fn an_estimator_below_the_error_is_not_counted_as_cover() {
-        let wheel = |true_mpa| Judged { true_mpa, bar_mpa: 0.2, candidates_mpa: [1.0, 0.05, 0.6, 0.2, 0.2, 0.2] };
+        let wheel =
+            |true_mpa| Judged { true_mpa, bar_mpa: 0.2, candidates_mpa: [1.0, 0.05, 0.6, 0.2, 0.2, 0.2] };
         let told = facts(&[wheel(0.1), wheel(0.3), wheel(0.1)]);
         assert!(told[0].contains("on 3 of 3 wheels"), "{}", told[0]);
         assert!(told[1].contains("on 0 of 3 wheels"), "{}", told[1]);
         assert!(told[5].contains("on 2 of 3 wheels") && told[5].contains("2.0 in the median"), "{}", told[5]);
         assert!(told[5].contains("0.7 at the least"), "{}", told[5]);
+        assert!(width_fact(&[wheel(0.1)]).ends_with("asked: met."));
+        assert!(width_fact(&[wheel(0.03)]).ends_with("asked: not met."));
         assert_eq!(median(vec![4.0, 1.0, 2.0, 3.0]), 2.5);
     }
 }
