@@ -2,6 +2,7 @@
 
 use super::Case;
 
+mod bar_estimators;
 mod corner;
 mod cracks;
 mod criteria;
@@ -46,6 +47,7 @@ pub static ALL: &[&[Case]] = &[
     rings::CASES,
     manufactured::CASES,
     series::CASES,
+    bar_estimators::CASES,
     friction::CASES,
     ropes::CASES,
     wraps::CASES,

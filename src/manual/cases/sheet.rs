@@ -82,10 +82,18 @@ impl Sheet {
     /// # Errors
     /// With the program's own messages, when it finds a fault in the text.
     pub fn read(&self) -> Result<Survey, CaseFault> {
-        let reading = read(self.text().as_bytes(), Path::new("survey.toml"), &NoFiles);
-        let diagnostics = reading.diagnostics;
-        reading.survey.ok_or_else(|| CaseFault::Other(diagnostics.render(Look::Plain)))
+        survey_of(&self.text())
     }
+}
+
+/// The survey that the program reads from a text that names no further files.
+///
+/// # Errors
+/// With the program's own messages, when it finds a fault in the text.
+pub(super) fn survey_of(text: &str) -> Result<Survey, CaseFault> {
+    let reading = read(text.as_bytes(), Path::new("survey.toml"), &NoFiles);
+    let diagnostics = reading.diagnostics;
+    reading.survey.ok_or_else(|| CaseFault::Other(diagnostics.render(Look::Plain)))
 }
 
 const ONE_WEB: &str = "kind = \"one web\"\nbore = \"100 mm\"\nhub_diameter = \"170 mm\"\nhub_length = \"100 mm\"\n\

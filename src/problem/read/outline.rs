@@ -1,6 +1,6 @@
 //! The loops of a model: from points, lines and arcs to an outline that encloses a body.
 
-use super::values::need_point;
+use super::values::{need_centre, need_point};
 use crate::document::{Document, Section};
 use crate::geometry::{Edge, Outline, OutlineFault, Point};
 
@@ -85,7 +85,7 @@ fn one_edge(doc: &mut Document, section: &Section<'_>, from: Point, to: Point, t
             arc_through(doc, section, from, through, to, tag)
         }
         (false, true, true) => {
-            let centre = need_point(doc, section, "centre", "the centre of the arc");
+            let centre = need_centre(doc, section, "centre", "the centre of the arc");
             let left = doc.choice(section, "turn", &[("left", true), ("right", false)]);
             arc_about(doc, section, from, centre?, to, left?, tag)
         }

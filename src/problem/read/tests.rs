@@ -181,6 +181,16 @@ fn faults_of_single_values() {
     fails("theta_deg = [0, 90]", "theta_deg = [0, \"x\"]", "model/wrong-type", "\"x\"");
 }
 
+/// The underside of a wheel is fitted by arcs so flat that their centres lie on the other side of the shaft.
+#[test]
+fn a_flat_arc_may_have_its_centre_beyond_the_axis() {
+    let flat = "{ to = [80.0, 8.0], centre = [-100.0, 4.0], turn = \"left\", tag";
+    let text = SOUND.replacen("{ to = [80.0, 8.0], tag", flat, 1);
+    let reading = read(text.as_bytes(), Path::new("model.toml"));
+    assert!(!reading.diagnostics.has_errors(), "{}", reading.diagnostics.render(Look::Plain));
+    fails("{ to = [80.0, 8.0], tag", "{ to = [-80.0, 8.0], tag", "model/out-of-range", "-80.0, 8.0], tag");
+}
+
 #[test]
 fn faults_of_loops() {
     fails(

@@ -16,6 +16,21 @@ const AXIAL: Bounds = Between(-FAR, FAR, "from -1000000 to 1000000 mm");
 
 /// A point [r, z] in mm that a table cannot go without.
 pub(super) fn need_point(doc: &mut Document, section: &Section<'_>, key: &str, what: &str) -> Option<Point> {
+    need_place(doc, section, key, what, RADIUS)
+}
+
+/// The centre of an arc: that of a flat arc may lie beyond the shaft's axis.
+pub(super) fn need_centre(doc: &mut Document, section: &Section<'_>, key: &str, what: &str) -> Option<Point> {
+    need_place(doc, section, key, what, AXIAL)
+}
+
+fn need_place(
+    doc: &mut Document,
+    section: &Section<'_>,
+    key: &str,
+    what: &str,
+    radial: Bounds,
+) -> Option<Point> {
     if doc.get(section, key).is_none() {
         doc.needed(section, key, what, "[100.0, 25.0] (r and z in mm, for instance)");
         return None;
@@ -29,7 +44,7 @@ pub(super) fn need_point(doc: &mut Document, section: &Section<'_>, key: &str, w
     }
     let (r_path, r) = &entries[0];
     let (z_path, z) = &entries[1];
-    let r = doc.read_number(r, r_path, RADIUS, "a radius");
+    let r = doc.read_number(r, r_path, radial, "a radius");
     let z = doc.read_number(z, z_path, AXIAL, "an axial coordinate");
     Some(Point::new(r?, z?))
 }
