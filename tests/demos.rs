@@ -251,7 +251,9 @@ const PLAIN: [&str; 34] = [
     "harmonics_solved",
 ];
 /// Keys that are empty where something was not measured, does not apply or has nothing to say.
-const MAY_BE_EMPTY: [&str; 40] = [
+const MAY_BE_EMPTY: [&str; 42] = [
+    "step_error_mpa",
+    "surface_error_mpa",
     "at_groove",
     "cable_kg_m",
     "car_speed_after_m_s",

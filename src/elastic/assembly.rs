@@ -116,10 +116,10 @@ impl Assembled {
             let mean = (0..size).map(|column| part[self.columns[column]]).sum::<f64>() / size as f64;
             let mut part = part.clone();
             for column in 0..size {
-                for entry in self.columns[column]..self.columns[column + 1] {
-                    let row = self.rows[entry];
-                    if held[row] || held[column] {
-                        part[entry] = if row == column { mean } else { 0.0 };
+                let range = self.columns[column]..self.columns[column + 1];
+                for (value, row) in part[range.clone()].iter_mut().zip(&self.rows[range]) {
+                    if held[*row] || held[column] {
+                        *value = if *row == column { mean } else { 0.0 };
                     }
                 }
             }

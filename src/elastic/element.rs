@@ -94,8 +94,7 @@ pub(super) fn stiffness(mesh: &Mesh, triangle: &[usize; 6], iron: &Iron) -> Stif
             // Strains of node i: u,r and w,r; u/r and v/r; u,z and v,z and w,z; v,r − v/r.
             let (a, h, z) = (spot.by_r[i], over_r[i], spot.by_z[i]);
             let twist = a - h;
-            for j in 0..6 {
-                let (b, k, y) = (spot.by_r[j], over_r[j], spot.by_z[j]);
+            for (j, ((b, k), y)) in spot.by_r.into_iter().zip(over_r).zip(spot.by_z).enumerate() {
                 let turned = b - k;
                 let [k0, k1, k2] = &mut parts;
                 let (u, v, w) = (3 * i, 3 * i + 1, 3 * i + 2);

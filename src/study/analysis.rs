@@ -35,7 +35,7 @@ impl Series {
         match self {
             Self::Choose => Options { block: 16, least: 16, tolerance: f64::INFINITY, ..Options::default() },
             Self::Compare => Options { block: 8, least: 16, tolerance: 0.03, ..Options::default() },
-            Self::Reference => Options { block: 32, least: 160, tolerance: 1e-4, ..Options::default() },
+            Self::Reference => Options { block: 32, least: 96, tolerance: 1e-4, ..Options::default() },
             Self::Judge => Options { block: 16, least: 32, tolerance: 0.002, ..Options::default() },
         }
     }

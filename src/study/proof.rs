@@ -23,7 +23,7 @@ pub struct BarProof {
 }
 
 /// Judges the first place of a survey as a check does, and computes it again with elements a third as large at the
-/// peak and half as large elsewhere, and with 160 harmonics.
+/// peak and half as large elsewhere, and with at least 96 harmonics.
 ///
 /// # Errors
 /// As [`super::check`].

@@ -6,8 +6,9 @@ use crate::reference::compare::Tolerance;
 use crate::study::{BarProof, prove_bar};
 use rayon::prelude::*;
 
-const FINER: Source =
-    Source::itself("This program: sides a third as long at the peak, half as long elsewhere, 160 harmonics");
+const FINER: Source = Source::itself(
+    "This program: sides a third as long at the peak, half as long elsewhere, 96 harmonics and more",
+);
 
 pub(super) static CASES: &[Case] = &[Case {
     name: "error-bar",
