@@ -26,7 +26,7 @@ pub struct BarProof {
 /// peak and half as large elsewhere, and with at least 96 harmonics.
 ///
 /// # Errors
-/// As [`super::check`].
+/// As [`check`](super::check()).
 pub fn prove_bar(survey: &Survey) -> Result<BarProof, CheckFault> {
     let state = if survey.cut == Cut::None { State::Now } else { State::Cut };
     let metal = survey.material.metal()?;
