@@ -42,7 +42,6 @@ fn run() -> Result<Record, CaseFault> {
         rows.push(
             Row {
                 estimate: Some(governing.bound_mpa),
-                history: outcome.result.convergence.meshes.iter().map(|mesh| mesh.peak_mpa).collect(),
                 ..Row::new(wheel.name, "MPa", FINER, reference.peak_mpa, peak_mpa)
             }
             .doubt(reference.doubt_mpa)
