@@ -101,7 +101,7 @@ fn answer(args: &CheckArgs) -> Result<u8, String> {
         sha256: Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect(),
     };
     let stages = args.trace.then(Stages::listen);
-    let progress = terminal::Progress::new();
+    let progress = terminal::Progress::new("sections at every place around the rim");
     let asked = Asked { variants: args.variants };
     let outcome = check(&survey, asked, &|doing| progress.tell(doing));
     progress.clear();

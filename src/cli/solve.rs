@@ -2,8 +2,9 @@
 //!
 //! Owns the command's arguments, its messages and exit codes. Lacks the solving: see `problem`.
 
+use super::NO_ANSWER;
 use super::files::{check_target, read_input, write_fault, write_whole};
-use super::{NO_ANSWER, terminal};
+use super::terminal::{self, Progress};
 use crate::diagnostics::Fault;
 use crate::elastic::ElasticFault;
 use crate::manual::{Citation, citations, used_by_model};
@@ -66,9 +67,16 @@ fn answer(args: &SolveArgs) -> Result<(Answer, Vec<Citation>, Input), String> {
     eprint!("{shown}");
     let file = args.model.file_name().unwrap_or(args.model.as_os_str()).to_string_lossy().into_owned();
     let sha256 = Sha256::digest(&bytes).iter().map(|byte| format!("{byte:02x}")).collect();
-    let answer = Answer::new(&problem)
-        .and_then(|answer| if args.growth { answer.with_growth(&problem) } else { Ok(answer) })
-        .map_err(|fault| format!("{}\n", explain(&fault, &problem)))?;
+    let progress = Progress::new("mesh, harmonics and stresses of the model");
+    let solved = Answer::new(&problem).and_then(|answer| {
+        if !args.growth {
+            return Ok(answer);
+        }
+        progress.tell("finer meshes at places without a finite stress");
+        answer.with_growth(&problem)
+    });
+    progress.clear();
+    let answer = solved.map_err(|fault| format!("{}\n", explain(&fault, &problem)))?;
     Ok((answer, citations(&used_by_model(&problem.model)), Input { file, sha256 }))
 }
 

@@ -65,9 +65,14 @@ fn answer(args: &VerifyArgs) -> Result<u8, String> {
         return Ok(0);
     }
     let begun = Instant::now();
-    let progress = Progress::new();
-    progress.tell(&format!("running {} of the manual's cases", cases.len()));
-    let entries: Vec<Entry> = cases.par_iter().map(|case| run_case(case)).collect();
+    let progress = Progress::counted(cases.len(), "cases of the manual");
+    let done = |case: &&'static Case| {
+        let entry = run_case(case);
+        progress.step();
+        entry
+    };
+    let entries: Vec<Entry> = cases.par_iter().map(done).collect();
+    progress.tell("pages of the manual");
     let pages = pages(args, &entries);
     progress.clear();
     let pages = pages?;

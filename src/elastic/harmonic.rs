@@ -6,6 +6,7 @@ use super::element::{SAMPLES, Spot};
 use super::loads::{coefficients, thermal_stress};
 use super::recovery::Recovery;
 use super::restraint::Restraint;
+use super::sides::{Side, shares};
 use super::system::{Pattern as FactorPattern, Workspace};
 use super::{Balance, Case, ElasticFault, Family, Harmonic, Model, Pattern};
 use crate::mesh::Mesh;
@@ -17,14 +18,6 @@ pub(super) const RESIDUAL: f64 = 1e-8;
 /// these forces themselves (as a share of their sizes), and still small against the load.
 const ROUNDING: f64 = 1e-14;
 const SLENDER_RESIDUAL: f64 = 1e-6;
-
-/// One right-hand side: a pattern's plain or circumferential forces.
-pub(super) struct Side {
-    pub pattern: usize,
-    /// Circumferential forces follow the other trigonometric function.
-    pub crossed: bool,
-    pub force: Vec<f64>,
-}
 
 /// What all harmonics of one analysis share.
 pub(super) struct Analysis<'a> {
@@ -227,22 +220,7 @@ impl Analysis<'_> {
 
     /// For every right-hand side its share in the cosine and the sine family of a case.
     pub fn shares(&self, case: &Case, n: usize) -> [Vec<f64>; 2] {
-        let fourier = coefficients(case, self.model.patterns.len(), n);
-        let share = |family: Family| {
-            let of = |side: &Side| {
-                let c = fourier[side.pattern].0;
-                match (family, side.crossed) {
-                    (Family::Cosine, false) if n == 0 && planted(Fault::HalfTurnMean) => 2.0 * c.cosine,
-                    (Family::Sine, _) if planted(Fault::SineFamilyLost) => 0.0,
-                    (Family::Sine, true) if planted(Fault::TwistTurnsBack) => c.cosine,
-                    (Family::Cosine, false) => c.cosine,
-                    (Family::Cosine, true) | (Family::Sine, false) => c.sine,
-                    (Family::Sine, true) => -c.cosine,
-                }
-            };
-            self.sides.iter().map(of).collect()
-        };
-        [share(Family::Cosine), share(Family::Sine)]
+        shares(&self.sides, self.model, case, n)
     }
 
     /// Σ share × column over the right-hand sides.

@@ -173,7 +173,7 @@ impl Analysis<'_> {
         }
         let Scratch { right, product, own, .. } = &*scratch;
         let (u, inner) = if alone { (right, product) } else { (&own[0], &own[1]) };
-        let added = sums(u, inner, &scratch.force, &self.held);
+        let added = sums(lanes, u, inner, &scratch.force, &self.held);
         (0..=last).map(|lane| self.judge(&group.asks[lane], case, lane, lanes, &added, u, inner)).collect()
     }
 

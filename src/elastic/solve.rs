@@ -1,22 +1,19 @@
 //! From a model to its solution: blocks of harmonics until the governing stress has settled.
 
 use super::balance::LoadScale;
+use super::desks::{Desk, groups, shared_out};
 use super::element::{SAMPLES, Spot};
-use super::harmonic::{Analysis, Loaded, Outcome, Side};
-use super::lanes::{Bundle, Structure, lanes};
-use super::loads::{Spread, split};
+use super::harmonic::{Analysis, Loaded, Outcome};
+use super::lanes::Bundle;
 use super::peak::PeakSearch;
 use super::recovery::Recovery;
 use super::region::Region;
 use super::restraint::Restraint;
+use super::sides::sides;
 use super::solution::Cost;
-use super::system::Workspace;
 use super::{Balance, Connectivity, ElasticFault, Harmonic, Model, Pattern, Solution};
 use crate::mesh::{Locator, Mesh};
-use rayon::prelude::*;
 use serde::Serialize;
-use std::sync::Mutex;
-use std::sync::atomic::{AtomicUsize, Ordering};
 use tracing::info_span;
 
 /// How far the series is carried.
@@ -102,17 +99,7 @@ pub fn solve_alike(
     let spots = |triangle| SAMPLES.map(|[s, t]| Spot::new(&mesh, triangle, s, t));
     let spots = mesh.triangles.iter().flat_map(spots).collect();
     let restraint = Restraint::new(&mesh, &assembled, model);
-    let mut sides = Vec::new();
-    for index in 0..model.patterns.len() {
-        let (plain, circumferential) = split(&Spread::new(&mesh, &assembled, model, index)?.force);
-        let mut keep = |part: Option<Vec<f64>>, crossed: bool| {
-            if let Some(force) = part {
-                sides.push(Side { pattern: index, crossed, force });
-            }
-        };
-        keep(plain, false);
-        keep(circumferential, true);
-    }
+    let sides = sides(model, &mesh, &assembled)?;
     let (held, mut together) = restraint.held_together();
     if model.patterns.iter().any(|pattern| matches!(pattern, Pattern::Thermal { .. })) {
         // The stress that heat alone would make belongs to harmonic 0.
@@ -145,43 +132,13 @@ pub fn solve_alike(
     Ok(Solution { locator, iron: model.iron, case_names, cases, balance, blocks, cost, mesh })
 }
 
-/// Most memory of one thread for the factors of several harmonics (bytes): beyond it they are taken one by
-/// one. It is the same for any number of threads, so that results do not depend on that.
-const MOST_BYTES: usize = 1 << 30;
-
-/// What one thread works with.
-struct Desk {
-    workspace: Workspace,
-    bundle: Option<Bundle>,
-}
-
-impl Desk {
-    fn new(analysis: &Analysis, few: bool) -> Self {
-        let fits = |s: &&Structure| Bundle::bytes(s) <= MOST_BYTES;
-        let structure = analysis.pattern.structure().filter(|_| !few && lanes() > 1).filter(fits);
-        Self {
-            workspace: Workspace::new(analysis.assembled, analysis.pattern, analysis.sides.len()),
-            bundle: structure.map(Bundle::new),
-        }
-    }
-}
-
-/// Harmonics below `together` by themselves, because they hold other unknowns, and the rest in groups of `size`.
-fn groups(from: usize, to: usize, together: usize, size: usize) -> Vec<Vec<usize>> {
-    let all: Vec<usize> = (from..=to).collect();
-    let (alone, rest) = all.split_at(all.iter().take_while(|n| **n < together).count());
-    rest.chunks(size).map(<[usize]>::to_vec).chain(alone.iter().map(|n| vec![*n])).collect()
-}
-
 type Run = (Vec<Vec<Harmonic>>, Vec<Balance>, Vec<BlockStep>, Cost);
 
 impl Analysis<'_> {
     fn run(&self, region: &Region, options: &Options, together: usize) -> Result<Run, ElasticFault> {
         let end = self.end();
-        // Inside a parallel loop every thread has an analysis of its own already.
-        let shared = rayon::current_thread_index().is_none();
-        let count = if shared { rayon::current_num_threads() } else { 1 };
-        let mut desks: Vec<Desk> = (0..count).map(|_| Desk::new(self, end.is_some_and(|n| n < 4))).collect();
+        let few = end.is_some_and(|n| n < 4);
+        let mut desks = Desk::all(self.assembled, self.pattern, self.sides.len(), few);
         let count = self.model.cases.len();
         let mut cases: Vec<Vec<Harmonic>> = vec![Vec::new(); count];
         let mut balance = vec![Balance::default(); count];
@@ -260,24 +217,13 @@ impl Analysis<'_> {
         together: usize,
         desks: &mut [Desk],
     ) -> Result<Vec<Outcome>, ElasticFault> {
-        let several = desks.iter().all(|desk| desk.bundle.is_some());
-        let groups = groups(from, to, together, if several { lanes() } else { 1 });
-        let next = AtomicUsize::new(0);
-        let done: Mutex<Vec<Result<Vec<Outcome>, ElasticFault>>> = Mutex::new(Vec::new());
-        desks.par_iter_mut().for_each(|Desk { workspace, bundle }| {
-            while let Some(group) = groups.get(next.fetch_add(1, Ordering::Relaxed)) {
-                let outcomes = match bundle {
-                    Some(bundle) if group.len() > 1 => self.several(group, bundle, workspace),
-                    _ => group.iter().map(|n| self.harmonic(*n, workspace)).collect(),
-                };
-                if let Ok(mut list) = done.lock() {
-                    list.push(outcomes);
-                }
-            }
-        });
-        let list = done.into_inner().unwrap_or_default();
-        let lists = list.into_iter().collect::<Result<Vec<_>, _>>()?;
-        let mut outcomes: Vec<Outcome> = lists.into_iter().flatten().collect();
+        let size = desks.first().and_then(|desk| desk.bundle.as_ref()).map_or(1, Bundle::lanes);
+        let groups = groups(from, to, together, size);
+        let work = |group: &[usize], Desk { workspace, bundle }: &mut Desk| match bundle {
+            Some(bundle) if group.len() > 1 => self.several(group, bundle, workspace),
+            _ => group.iter().map(|n| self.harmonic(*n, workspace)).collect(),
+        };
+        let mut outcomes = shared_out(&groups, desks, work)?;
         outcomes.sort_by_key(|outcome| outcome.n);
         Ok(outcomes)
     }

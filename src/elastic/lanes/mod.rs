@@ -3,7 +3,8 @@
 //!
 //! Owns the multifrontal Cholesky factor on the pattern that the sparse library found, its
 //! triangular solutions, and the vector kernels. Lacks restraint and assembly: values are handed in.
-//! The number of lanes is the machine's: 8 with 512-bit registers, 4 with 256-bit ones.
+//! The number of lanes is the machine's: 8 with 512-bit registers, 4 with 256-bit ones; where factors of 8 would
+//! take too much memory, a machine with 8 takes 4.
 //! Source of the method: Liu, SIAM Review 34 (1992) 82–109 (pages from memory).
 
 mod buffer;
@@ -34,6 +35,28 @@ pub(super) fn lanes() -> usize {
         }
     }
     Arch::new().dispatch(Count)
+}
+
+/// Lanes of the narrower registers that stand in where the widest would take too much memory.
+const FEWER: usize = 4;
+
+/// The most lanes, of those that this machine has, with which a bundle takes no more than `most` bytes.
+pub(super) fn fitting(structure: &Structure, most: usize) -> Option<usize> {
+    let narrower = (lanes() > FEWER).then_some(FEWER);
+    let fits = |lanes: &usize| *lanes > 1 && Bundle::bytes(structure, *lanes) <= most;
+    std::iter::once(lanes()).chain(narrower).find(fits)
+}
+
+/// Runs a kernel in registers of this many lanes.
+fn run<K: WithSimd>(lanes: usize, kernel: K) -> K::Output {
+    #[cfg(target_arch = "x86_64")]
+    if lanes == FEWER
+        && let Some(simd) = pulp::x86::V3::try_new()
+    {
+        return Simd::vectorize(simd, kernel);
+    }
+    debug_assert_eq!(lanes, self::lanes());
+    Arch::new().dispatch(kernel)
 }
 
 /// One thread's memory for the factor of several harmonics and what goes with it.
@@ -84,8 +107,9 @@ pub(super) struct NotPositive {
 }
 
 impl Bundle {
-    pub fn new(structure: &Structure) -> Self {
-        let (lanes, entries) = (lanes(), structure.entries());
+    /// For this many lanes: one of the choices of [`fitting`].
+    pub fn new(structure: &Structure, lanes: usize) -> Self {
+        let entries = structure.entries();
         let of = (0..structure.supernodes()).map(|_| Buffer::default()).collect();
         let updates = Updates { of, free: Vec::new(), stretches: Vec::new() };
         Self { lanes, local: vec![0; structure.size()], entries, updates, scratch: buffer::lend() }
@@ -96,8 +120,8 @@ impl Bundle {
     }
 
     /// Bytes that a bundle of this structure takes.
-    pub fn bytes(structure: &Structure) -> usize {
-        8 * lanes() * structure.entries()
+    pub fn bytes(structure: &Structure, lanes: usize) -> usize {
+        8 * lanes * structure.entries()
     }
 
     /// Factors K0 + n·K1 + n²·K2 for every lane's n from the lower triangles `parts`, and solves by the factor's
@@ -114,21 +138,13 @@ impl Bundle {
         (right, count): (&mut [f64], usize),
     ) -> Result<(), NotPositive> {
         self.scratch.values.sized(self.lanes * self.entries);
-        Arch::new().dispatch(factor::Factor {
-            bundle: self,
-            structure,
-            columns,
-            rows,
-            parts,
-            n_of,
-            right,
-            count,
-        })
+        let lanes = self.lanes;
+        run(lanes, factor::Factor { bundle: self, structure, columns, rows, parts, n_of, right, count })
     }
 
     /// Solves by the factor's upper triangle what [`Bundle::factor`] left: then `right` holds the solutions.
     pub fn finish(&self, structure: &Structure, right: &mut [f64], count: usize) {
-        Arch::new().dispatch(solve::Backward { bundle: self, structure, right, count });
+        run(self.lanes, solve::Backward { bundle: self, structure, right, count });
     }
 }
 
@@ -142,12 +158,12 @@ pub(super) fn multiply(
     product: &mut [f64],
 ) {
     product.fill(0.0);
-    Arch::new().dispatch(multiply::Multiply { columns, rows, parts, n_of, x, product, count });
+    run(n_of.len(), multiply::Multiply { columns, rows, parts, n_of, x, product, count });
 }
 
-/// Energy, work and residual of each of two families.
-pub(super) fn sums(u: &[f64], inner: &[f64], force: &[f64], held: &[bool]) -> [Sums; 2] {
-    Arch::new().dispatch(sums::Add { u, inner, force, held })
+/// Energy, work and residual of each of two families, for this many lanes.
+pub(super) fn sums(lanes: usize, u: &[f64], inner: &[f64], force: &[f64], held: &[bool]) -> [Sums; 2] {
+    run(lanes, sums::Add { u, inner, force, held })
 }
 
 impl Drop for Bundle {

@@ -2,7 +2,7 @@
 
 use crate::elastic::element::{SAMPLES, Spot};
 use crate::elastic::recovery::Recovery;
-use pulp::{Arch, Simd, WithSimd};
+use pulp::{Simd, WithSimd};
 
 /// Components of the stress times families.
 const SLOTS: usize = 12;
@@ -24,7 +24,7 @@ pub(in crate::elastic) struct Recover<'a> {
 
 impl Recover<'_> {
     pub fn run(self) {
-        Arch::new().dispatch(self);
+        super::run(self.n_of.len(), self);
     }
 }
 
