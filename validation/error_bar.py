@@ -59,7 +59,7 @@ WHEELS = (
     Wheel("Two webs, cored cavity (study)", "validation/surveys/two_webs.toml", 16.0),
     Wheel("V grooves (study)", "validation/surveys/v_grooves.toml", 14.0),
     Wheel("Deflector, thin wall", "meshes/deflector.toml", 12.0, faults=True),
-    Wheel("V grooves worn round (granary)", "meshes/granary.toml", 8.0),
+    Wheel("V grooves worn round (granary)", "meshes/granary.toml", 6.0),
 )
 
 
