@@ -1,7 +1,7 @@
-"""Quadrilaterals in a section of lines and arcs, for the outside checks.
+"""Triangles or quadrilaterals in a section of lines and arcs, for the outside checks.
 
-Own sampling, scipy's Delaunay triangulation, and a split of every triangle into three quadrilaterals:
-nothing is shared with rimproof. Lengths in mm, points (r, z).
+Own sampling, scipy's Delaunay triangulation, and where wanted a split of every triangle into three
+quadrilaterals: nothing is shared with rimproof. Lengths in mm, points (r, z).
 """
 
 import numpy as np
@@ -26,10 +26,32 @@ class Sizes:
             size = np.minimum(size, side + GROWTH * np.linalg.norm(points - np.asarray(place), axis=-1))
         return size
 
+    def within(self, size, low, high):
+        """The corners of a box, between `low` and `high`, outside of which no wanted side is as small as `size`."""
+        if size >= self.largest:
+            return low, high
+        reach = [((size - side) / GROWTH, np.asarray(place)) for place, side in self.places if side <= size]
+        if not reach:
+            return high, low
+        return np.min([p - d for d, p in reach], axis=0), np.max([p + d for d, p in reach], axis=0)
+
+
+class Polygon:
+    """The sampled boundary of a section: one or more closed loops, each a list of edges."""
+
+    def __init__(self, loops, sizes):
+        pieces = [np.concatenate([sampled(edge, sizes) for edge in edges]) for edges in loops]
+        self.points = np.concatenate(pieces)
+        self.ends = np.concatenate([np.roll(piece, -1, axis=0) for piece in pieces])
+        starts = np.cumsum([0, *(len(piece) for piece in pieces)])
+        self.pairs = np.concatenate(
+            [np.stack([np.arange(a, b), np.roll(np.arange(a, b), -1)], axis=1) for a, b in zip(starts, starts[1:])]
+        )
+
 
 def inside(polygon, points):
     """Even-odd rule by a ray along +r."""
-    a, b = polygon, np.roll(polygon, -1, axis=0)
+    a, b = polygon.points, polygon.ends
     r, z = points[:, 0, None], points[:, 1, None]
     crosses = (a[:, 1] > z) != (b[:, 1] > z)
     with np.errstate(divide="ignore", invalid="ignore"):
@@ -38,7 +60,7 @@ def inside(polygon, points):
 
 
 def boundary_distance(polygon, points):
-    a, run = polygon, np.roll(polygon, -1, axis=0) - polygon
+    a, run = polygon.points, polygon.ends - polygon.points
     arm = points[:, None] - a
     share = np.clip((arm * run).sum(-1) / (run * run).sum(-1), 0.0, 1.0)
     return np.linalg.norm(arm - share[..., None] * run, axis=-1).min(axis=1)
@@ -48,10 +70,9 @@ def triangles_in(polygon, points):
     triangles = Delaunay(points).simplices
     triangles = triangles[inside(polygon, points[triangles].mean(axis=1))]
     edges = {tuple(sorted(pair)) for t in triangles for pair in zip(t, np.roll(t, -1))}
-    count = len(polygon)
-    lost = [i for i in range(count) if tuple(sorted((i, (i + 1) % count))) not in edges]
+    lost = [i for i, pair in enumerate(polygon.pairs) if tuple(sorted(pair)) not in edges]
     if lost:
-        places = ", ".join(f"({polygon[i][0]:.2f}, {polygon[i][1]:.2f})" for i in lost)
+        places = ", ".join(f"({r:.2f}, {z:.2f})" for r, z in polygon.points[lost])
         raise SystemExit(f"the check's own mesh lost boundary edges at {places}; change its size")
     return triangles
 
@@ -75,13 +96,15 @@ def filled(polygon, sizes):
     # From the finest lattice to the coarsest, each where its spacing is the wanted one.
     for level in range(levels - 1, -1, -1):
         step = sizes.largest * 0.5**level
-        low, high = polygon.min(axis=0), polygon.max(axis=0)
-        rows = np.arange(low[1], high[1], step * np.sqrt(0.75))
+        low, high = polygon.points.min(axis=0), polygon.points.max(axis=0)
+        least, most = sizes.within(1.415 * step, low, high)
+        rows, columns = (np.arange(low[i], high[i], s) for i, s in ((1, step * np.sqrt(0.75)), (0, step)))
+        columns = columns[(columns >= least[0] - step) & (columns <= most[0])]
+        used = np.flatnonzero((rows >= least[1]) & (rows <= most[1]))
+        if len(used) == 0 or len(columns) == 0:
+            continue
         lattice = np.concatenate(
-            [
-                [(r + 0.5 * step * (row % 2), z) for r in np.arange(low[0], high[0], step)]
-                for row, z in enumerate(rows)
-            ]
+            [[(r + 0.5 * step * (row % 2), z) for r in columns] for row, z in zip(used, rows[used])]
         )
         wanted = sizes.at(lattice)
         own = (wanted <= step * 1.415) & ((wanted > step * 0.7072) | (level == levels - 1))
@@ -101,13 +124,10 @@ def filled(polygon, sizes):
     return np.array(kept)
 
 
-def quadrilaterals(outline, sizes):
-    """Points, counter-clockwise quadrilaterals of about half the wanted side, and curved mid-edge points.
-
-    The last is a list of pairs: chord middle of a quadrilateral's side, place on the arc.
-    """
-    polygon = np.concatenate([sampled(edge, sizes) for edge in outline])
-    points = np.concatenate([polygon, filled(polygon, sizes)])
+def triangulated(loops, sizes):
+    """Points, the sampled boundary first, and triangles of about the wanted side."""
+    polygon = Polygon(loops, sizes)
+    points = np.concatenate([polygon.points, filled(polygon, sizes)])
     for _ in range(12):
         triangles = triangles_in(polygon, points)
         sums, counts = np.zeros_like(points), np.zeros(len(points))
@@ -118,8 +138,17 @@ def quadrilaterals(outline, sizes):
                 np.add.at(sums, triangles[:, a], pull[:, None] * points[triangles[:, b]])
                 np.add.at(counts, triangles[:, a], pull)
         # Rounded, so that the last bit of a sum never grows into another mesh.
-        points[len(polygon) :] = np.round((sums / counts[:, None])[len(polygon) :], 7)
-    return split(outline, points, triangles_in(polygon, points))
+        own = len(polygon.points)
+        points[own:] = np.round((sums / counts[:, None])[own:], 7)
+    return points, triangles_in(polygon, points)
+
+
+def quadrilaterals(outline, sizes):
+    """Points, counter-clockwise quadrilaterals of about half the wanted side, and curved mid-edge points.
+
+    The last is a list of pairs: chord middle of a quadrilateral's side, place on the arc.
+    """
+    return split(outline, *triangulated([outline], sizes))
 
 
 def split(outline, points, triangles):
