@@ -59,6 +59,25 @@ pub fn least_rope_safety(ropes: usize) -> Option<Limit> {
     }
 }
 
+/// Safety factor of equally loaded suspension ropes: n·F_min over the static force in all of them together, car
+/// at the lowest landing with rated load (EN 81-20:2020, 5.5.2.2).
+#[must_use]
+pub fn rope_safety(ropes: usize, breaking_force_n: f64, all_ropes_n: f64) -> f64 {
+    ropes as f64 * breaking_force_n / all_ropes_n
+}
+
+/// Hardness that is wanted in a seat, HB.
+pub const SEAT_HARDNESS_HB: (Limit, Limit) = (
+    Limit { value: 180.0, source: "common practice, no source: 180 to 240 HB in the seat" },
+    Limit { value: 240.0, source: "common practice, no source: 180 to 240 HB in the seat" },
+);
+
+/// Least car speed over the rated one.
+pub const LEAST_SPEED_RATIO: Limit = Limit {
+    value: 0.92,
+    source: "EN 81-20:2020, 5.9.2.4, a remark on good practice: no more than 8 % below the rated speed (clause and number from memory)",
+};
+
 /// Ratio of pitch to rope diameter, D/d.
 #[must_use]
 pub fn diameter_ratio(pitch_diameter_mm: f64, rope_diameter_mm: f64) -> f64 {
@@ -142,6 +161,12 @@ mod tests {
         assert_close("cut left", left, 24.0, Tolerance::Absolute(1e-12), EXACT);
         let ratio = diameter_ratio(560.0, 13.0);
         assert_close("D/d", ratio, 43.077, Tolerance::printed(3), "560/13 to three decimals");
+    }
+
+    #[test]
+    fn ropes_share_the_static_force() {
+        let factor = rope_safety(5, 74e3, 5.0 * 5250.1);
+        assert_close("rope factor", factor, 14.095, Tolerance::printed(3), "74 kN over 5250.1 N");
     }
 
     #[test]

@@ -59,6 +59,12 @@ impl LoadCase {
         self.mean_heavy_n() / self.mean_light_n()
     }
 
+    /// The same sums over the ropes, shared equally.
+    pub fn equalised(&self) -> Self {
+        let n = self.heavy_n.len();
+        Self { kind: self.kind, heavy_n: vec![self.mean_heavy_n(); n], light_n: vec![self.mean_light_n(); n] }
+    }
+
     /// The same case with `spread` (highest minus lowest, over the mean) put on one rope while the sum
     /// over the ropes is kept.
     pub fn with_hottest(&self, rope: usize, spread: f64) -> Self {
@@ -245,6 +251,27 @@ mod tests {
         let hot = case.with_hottest(2, 0.1);
         close("sum", hot.heavy_n.iter().sum(), case.heavy_n.iter().sum());
         close("spread", hot.heavy_n[2] - hot.heavy_n[0], 0.1 * case.mean_heavy_n());
+    }
+
+    #[test]
+    fn an_emergency_is_stated_or_there_is_none() {
+        let mut survey = survey(1000.0, 800.0, 0.5, 4, 1);
+        assert!(load_cases(&survey).iter().all(|case| case.kind != CaseKind::Emergency));
+        survey.load.emergency_multiple = Some(2.5);
+        let cases = load_cases(&survey);
+        let emergency = &cases[cases.len() - 1];
+        assert_eq!(emergency.kind, CaseKind::Emergency);
+        close("heavy", 4.0 * emergency.mean_heavy_n(), 2.5 * 17658.0);
+        close("light", 4.0 * emergency.mean_light_n(), 2.5 * 13734.0);
+    }
+
+    #[test]
+    fn equalising_keeps_both_sums() {
+        let case = load_cases(&survey(1000.0, 800.0, 0.5, 4, 1))[0].with_hottest(1, 0.3);
+        let equal = case.equalised();
+        close("heavy", equal.heavy_n.iter().sum(), case.heavy_n.iter().sum());
+        close("light", equal.light_n.iter().sum(), case.light_n.iter().sum());
+        assert!(equal.heavy_n.iter().all(|t| *t == equal.heavy_n[0]) && case.heavy_n[1] > equal.heavy_n[1]);
     }
 
     #[test]

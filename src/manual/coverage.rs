@@ -196,6 +196,25 @@ fn of_loads(survey: &Survey, outcome: &Outcome, used: &mut BTreeSet<Feature>) {
             Creep::ActiveArcLight { .. } | Creep::ActiveArcHeavy { .. } => Feature::ActiveArc,
         });
     }
+    if survey.load.emergency_multiple.is_some() {
+        used.insert(Feature::Emergency);
+    }
+    if outcome.result.equalised.is_some() {
+        used.insert(Feature::EqualTensions);
+    }
+    let found = &outcome.result.consequences;
+    if found.after.is_some() {
+        used.insert(Feature::CutEffects);
+    }
+    if found.after.as_ref().is_some_and(|after| after.hardness_hb.is_some()) {
+        used.insert(Feature::HardnessByDepth);
+    }
+    if [Some(&found.now), found.after.as_ref()].into_iter().flatten().any(|s| s.rope_life.is_some()) {
+        used.insert(Feature::RopeLife);
+    }
+    if found.rope_factor.is_some() {
+        used.insert(Feature::RopeFactor);
+    }
     let facts = &outcome.result.facts;
     if !facts.traction.is_empty() {
         used.insert(Feature::TractionLimit);
@@ -208,10 +227,10 @@ fn of_loads(survey: &Survey, outcome: &Outcome, used: &mut BTreeSet<Feature>) {
 fn of_strength(survey: &Survey, outcome: &Outcome, used: &mut BTreeSet<Feature>) {
     let iron = matches!(survey.material.kind, MetalKind::GrayIron | MetalKind::Unknown);
     used.insert(if iron { Feature::IronClass } else { Feature::OtherMetals });
-    if iron && !survey.material.hardness_hb.is_empty() {
+    if outcome.result.hardness_band.is_some() {
         used.insert(Feature::Hardness);
     }
-    if iron && survey.material.class.is_some() && survey.material.tensile_mpa.is_none() {
+    if outcome.result.section_size.as_ref().is_some_and(|size| size.applied) {
         used.insert(Feature::SectionSize);
     }
     used.insert(if outcome.result.metal.brittle { Feature::ModifiedMohr } else { Feature::EquivalentStress });

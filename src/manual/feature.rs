@@ -97,6 +97,8 @@ features! {
     HangingRopes, Ropes, "weight of ropes, compensation and cable";
     Retardation, Ropes, "braking";
     UnequalTensions, Ropes, "hottest rope";
+    EqualTensions, Ropes, "equal rope tensions against unequal ones";
+    Emergency, Ropes, "emergency multiple";
     WholeWrapCreep, Ropes, "creep over the whole wrap";
     ActiveArc, Ropes, "creep over an active arc";
     ShaftLoad, Ropes, "resultant on the shaft";
@@ -108,10 +110,13 @@ features! {
     PressureYardstick, Grooves, "lapsed limit on pressure";
     DiameterRatio, Grooves, "ratio of diameters D/d";
     RopeLife, Grooves, "rope-life factor";
+    RopeFactor, Grooves, "rope factor against the bends";
+    CutEffects, Grooves, "diameters, speed and traction before and after a cut";
     CodeFactor, Strength, "ultimate strength over the code's factor";
     IronClass, Strength, "strengths of gray iron by class";
     OtherMetals, Strength, "strengths of other metals";
     Hardness, Strength, "strength band from hardness";
+    HardnessByDepth, Strength, "hardness that a cut lays bare";
     SectionSize, Strength, "strength by section thickness";
     ModifiedMohr, Strength, "modified Mohr criterion";
     EquivalentStress, Strength, "equivalent stress of ductile metals";

@@ -128,6 +128,14 @@ pub(super) fn from_facts(facts: &Facts) -> Result<Metal, MaterialError> {
         _ => "gray iron",
     };
     let mut metal = match (facts.tensile_mpa, facts.class) {
+        (Some(bar), _) if facts.from_bar => {
+            let mut metal = at_strength(named.to_owned(), bar);
+            metal.sources.push(
+                "Tensile strength: of a separately cast bar, or the minimum of its grade, as stated."
+                    .to_owned(),
+            );
+            reduced_for_section(metal, facts.section_mm)
+        }
         (Some(tensile), _) => {
             let mut metal = at_strength(named.to_owned(), tensile);
             metal.sources.push("Tensile strength: measured on this casting.".to_owned());
@@ -175,7 +183,9 @@ fn reduced_for_section(bar: Metal, section_mm: Option<f64>) -> Metal {
     metal
 }
 
-fn at_strength(name: String, tensile_mpa: f64) -> Metal {
+/// Gray iron of this tensile strength (MPa), with what the tables give beside it.
+#[must_use]
+pub fn at_strength(name: String, tensile_mpa: f64) -> Metal {
     let iron = typical(tensile_mpa);
     let (low, high) = iron.young_mpa;
     let safety_factor = code_factor(MetalKind::GrayIron, None);

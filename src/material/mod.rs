@@ -62,8 +62,10 @@ pub struct Facts {
     pub kind: MetalKind,
     /// Class of gray iron: minimum tensile strength of its test bar in ksi (ASTM A48).
     pub class: Option<u32>,
-    /// Tensile strength measured on this casting, MPa.
+    /// Tensile strength, MPa.
     pub tensile_mpa: Option<f64>,
+    /// Whether that strength is a separately cast bar's or a grade's, not this casting's.
+    pub from_bar: bool,
     pub yield_mpa: Option<f64>,
     /// Elongation at fracture, as a fraction.
     pub elongation: Option<f64>,
@@ -81,6 +83,7 @@ impl Facts {
             kind,
             class: None,
             tensile_mpa: None,
+            from_bar: false,
             yield_mpa: None,
             elongation: None,
             hardness_hb: None,

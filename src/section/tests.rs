@@ -27,6 +27,7 @@ pub(crate) fn one_web() -> Survey {
             car_speed_m_s: Some(1.78),
             retardation_m_s2: Some(0.5),
             creep: Creep::WholeWrap,
+            rope_facts: RopeFacts::default(),
         },
         load: Load {
             given: Given::Masses,
@@ -70,6 +71,8 @@ pub(crate) fn one_web() -> Survey {
             yield_mpa: None,
             elongation: None,
             hardness_hb: vec![],
+            hardness_by_depth: vec![],
+            strength_from: StrengthFrom::Casting,
         },
         cut: Cut::ToDepth { depth_mm: 0.67 * INCH },
         judgement: Judgement { safety_factor: None },

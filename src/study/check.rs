@@ -2,9 +2,12 @@
 
 use super::analysis::{Analysis, Series, analyse};
 use super::build::{Built, build_all, first_fault};
+use super::consequences::consequences;
+use super::equalise::{self, equal_case};
 use super::findings::{self, Inputs};
 use super::hottest::{place_hottest_rope, roped_groove};
-use super::notch::{NotchFault, notch};
+use super::iron::{cast_thickness_mm, hardness_band, section_size};
+use super::notch::averaged;
 use super::others::{other_cases, variants};
 use super::places::places;
 use super::refine::{Coarse, judge_first, refine};
@@ -13,13 +16,11 @@ use super::settle::Settling;
 use super::sketch::Sketch;
 use super::through_wall::ThroughWall;
 use super::words::place_words;
-use super::{CheckFault, Notch, rules};
+use super::{CheckFault, rules};
 use crate::elastic::{Options, Peak, PeakSearch, growth};
-use crate::hoist::load_cases;
-use crate::material::Metal;
+use crate::hoist::{LoadCase, load_cases};
 use crate::section::{Kind, Place, Section, State, cut_depth_mm, tags};
 use crate::survey::{Cut, Survey};
-use crate::units::Kind as Quantity;
 use crate::verdict::judge;
 use rayon::prelude::*;
 
@@ -36,10 +37,11 @@ pub struct Asked {
 /// When the measurements make no section, a strength is missing, or an analysis fails.
 pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<Outcome, CheckFault> {
     let state = if survey.cut == Cut::None { State::Now } else { State::Cut };
-    let metal = survey.material.metal()?;
     let cases = load_cases(survey);
     let Some(rated) = cases.first().cloned() else { return Err(CheckFault::NoTensions) };
     let around = places(survey)?;
+    let thickness = cast_thickness_mm(survey, &around);
+    let metal = survey.material.metal_in(thickness)?;
     let built = tracing::info_span!("sections").in_scope(|| build_all(survey, state, &around))?;
     let Some(any) = built.iter().find_map(|section| section.as_ref().ok()) else {
         return Err(first_fault(&built, &around, state));
@@ -72,8 +74,14 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
         _ => Ok(None),
     };
     let list = contenders(&around.places, &analyses);
+    let placed = |case: &LoadCase| match hottest {
+        Some(rope) => case.with_hottest(rope, survey.load.tension_spread),
+        None => case.clone(),
+    };
+    let equal = equal_case(&judged);
+    let further_cases: Vec<LoadCase> = cases[1..].iter().map(placed).chain(equal.clone()).collect();
     let further = |place: usize| match &built[place] {
-        Ok(section) => other_cases(survey, section, &metal, &cases[1..], hottest, &sketch),
+        Ok(section) => other_cases(survey, section, &metal, &further_cases, &sketch),
         Err(_) => Ok(Vec::new()),
     };
     // The other load cases of the place that most likely governs keep the second core busy meanwhile.
@@ -103,6 +111,7 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
         _ => further(governing)?,
     };
     others.iter_mut().for_each(|case| case.scale(scale));
+    let with_equal_ropes = equal.and_then(|_| others.pop());
     let variants = if asked.variants {
         progress("governing place: other assumptions about the ropes");
         variants(survey, state, &around.places[governing], &section, &metal, &judged, &sketch)?
@@ -143,9 +152,12 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
         wall,
         parts: parts(&section, &analysis),
     };
+    let equalised =
+        with_equal_ropes.map(|equal| equalise::comparison(survey, &judged, &governing_facts, &equal));
     let unclean = unclean(survey, state, &around.places[governing], &section);
-    let facts = rules::facts(survey, state, &section, &cases, &judged);
-    let checks = findings::checks(&Inputs {
+    let facts = rules::facts(survey, state, &section, &judged);
+    let consequences = consequences(survey, state, &rated, &judged);
+    let inputs = Inputs {
         survey,
         state,
         metal: &metal,
@@ -156,9 +168,14 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
         facts: &facts,
         unclean: &unclean,
         section: &section,
-    });
+        consequences: &consequences,
+        band: None,
+    };
+    let hardness_band = hardness_band(&inputs, &analysis);
+    let checks = findings::checks(&Inputs { band: hardness_band.as_ref(), ..inputs });
     let mut verdict = judge(&checks, state == State::Cut);
     verdict.heads = findings::heads(survey, &metal, safety_factor);
+    verdict.heads.extend(findings::failing_as_found(&consequences));
     let balance = analysis.solution.balance[0];
     let pulls = analysis.expected[0].pulls_n;
     let loads = Loads {
@@ -195,8 +212,12 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
         thin_spots: around.thin_spots,
         governing: governing_facts,
         cases: others,
+        equalised,
         variants,
         facts,
+        consequences,
+        hardness_band,
+        section_size: section_size(survey, thickness),
         unclean,
         convergence,
         assumptions,
@@ -215,32 +236,6 @@ fn on_slot_corner(section: &Section, peak: &Peak) -> bool {
     })
 }
 
-/// The stress at the iron's critical distance, or why there is none; neither for other metals.
-fn averaged(
-    survey: &Survey,
-    metal: &Metal,
-    section: &Section,
-    analysis: &Analysis,
-) -> (Option<Notch>, Option<String>) {
-    let Some(toughness) = metal.toughness_n_mm15.filter(|_| metal.brittle) else { return (None, None) };
-    let peak = &analysis.tension[0];
-    match notch(&analysis.solution, &section.outline, peak, toughness, metal.tensile_mpa) {
-        Ok(notch) => (Some(notch), None),
-        Err(NotchFault::Inside) => {
-            (None, Some("the highest tension lies inside the iron, not at a surface".into()))
-        }
-        Err(NotchFault::TooThin { wall_mm, line_mm }) => {
-            let show = |mm: f64| survey.print.show(Quantity::Length, mm);
-            let why = format!(
-                "the line of 2L = {} takes more than half of the {} of iron below the surface there",
-                show(line_mm),
-                show(wall_mm)
-            );
-            (None, Some(why))
-        }
-    }
-}
-
 fn place_result(survey: &Survey, place: &Place, section: &Built, coarse: Option<&Coarse>) -> PlaceResult {
     let peak: Option<&Peak> = coarse.map(|coarse| &coarse.tension);
     let built = section.as_ref().ok();
@@ -250,6 +245,7 @@ fn place_result(survey: &Survey, place: &Place, section: &Built, coarse: Option<
         walls: built.map(|section| section.walls.clone()).unwrap_or_default(),
         peak_mpa: peak.map(|peak| peak.principal_mpa[0]),
         factor: coarse.map(|coarse| coarse.factor),
+        worst_mpa: coarse.map(|coarse| coarse.worst.principal_mpa),
         peak_place: peak.zip(built).map(|(p, s)| place_words(survey, s, p.at, p.theta_rad)),
         fault: section
             .as_ref()

@@ -5,9 +5,12 @@
 mod analysis;
 mod build;
 mod check;
+mod consequences;
+mod equalise;
 mod fault;
 mod findings;
 mod hottest;
+mod iron;
 mod loads;
 mod notch;
 mod others;
@@ -24,13 +27,17 @@ mod words;
 
 pub use analysis::Analysis;
 pub use check::{Asked, check};
+pub use consequences::{Consequence, Consequences, RopeLife, SpeedChange, StateFacts};
+pub(crate) use consequences::{at_depth, consequences};
+pub use equalise::Equalised;
 pub use fault::{CheckFault, PlacedFault};
+pub use iron::{HardnessBand, SectionSize, StrengthLevel};
 pub use notch::{BandEnd, Notch, NotchPath};
 pub use proof::{BarProof, prove_bar};
 pub use ready::{Answers, Ready, Restated};
 pub use result::{
     CaseResult, CheckResult, Convergence, Facts, Governing, GrooveFacts, Loads, MeshStep, Outcome, PartPeak,
-    PlaceResult, Variant,
+    PlaceResult, TractionFact, Variant,
 };
 pub(crate) use rules::facts;
 pub use settle::{Lever, Settled, Tried};

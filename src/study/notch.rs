@@ -7,9 +7,14 @@
 //! stress has kinks where elements meet.
 //! Source: Taylor, The Theory of Critical Distances, 2007. Units: mm, MPa, rad.
 
+use super::analysis::Analysis;
 use crate::elastic::{Peak, Solution, Stress, principal_values};
 use crate::geometry::{Outline, Point};
+use crate::material::Metal;
+use crate::section::Section;
 use crate::strength::fracture::critical_distance_mm;
+use crate::survey::Survey;
+use crate::units::Kind as Quantity;
 use serde::Serialize;
 
 /// Steps along the path that find where elements meet, per 2L.
@@ -210,4 +215,30 @@ pub(crate) fn notch(
         inward: path.inward,
         band: band.to_vec(),
     })
+}
+
+/// The stress at the iron's critical distance, or why there is none; neither for other metals.
+pub(super) fn averaged(
+    survey: &Survey,
+    metal: &Metal,
+    section: &Section,
+    analysis: &Analysis,
+) -> (Option<Notch>, Option<String>) {
+    let Some(toughness) = metal.toughness_n_mm15.filter(|_| metal.brittle) else { return (None, None) };
+    let peak = &analysis.tension[0];
+    match notch(&analysis.solution, &section.outline, peak, toughness, metal.tensile_mpa) {
+        Ok(notch) => (Some(notch), None),
+        Err(NotchFault::Inside) => {
+            (None, Some("the highest tension lies inside the iron, not at a surface".into()))
+        }
+        Err(NotchFault::TooThin { wall_mm, line_mm }) => {
+            let show = |mm: f64| survey.print.show(Quantity::Length, mm);
+            let why = format!(
+                "the line of 2L = {} takes more than half of the {} of iron below the surface there",
+                show(line_mm),
+                show(wall_mm)
+            );
+            (None, Some(why))
+        }
+    }
 }

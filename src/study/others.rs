@@ -10,24 +10,18 @@ use crate::material::Metal;
 use crate::section::{Place, Section, State};
 use crate::survey::{Creep, GrooveShape, Survey};
 
-/// Peaks of the further load cases, on the coarse mesh of all places.
+/// Peaks of further load cases as they are placed, on the coarse mesh of all places.
 pub(super) fn other_cases(
     survey: &Survey,
     section: &Section,
     metal: &Metal,
     cases: &[LoadCase],
-    hottest: Option<usize>,
     sketch: &Sketch,
 ) -> Result<Vec<CaseResult>, CheckFault> {
     if cases.is_empty() {
         return Ok(Vec::new());
     }
-    let spread = survey.load.tension_spread;
-    let placed: Vec<LoadCase> = cases
-        .iter()
-        .map(|case| hottest.map_or_else(|| case.clone(), |rope| case.with_hottest(rope, spread)))
-        .collect();
-    let analysis = analyse(survey, section, metal, &placed, sketch.grid(section), Series::Compare)?;
+    let analysis = analyse(survey, section, metal, cases, sketch.grid(section), Series::Compare)?;
     let mut results = Vec::new();
     for (index, case) in cases.iter().enumerate() {
         let peak = analysis.tension[index];

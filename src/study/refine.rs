@@ -39,8 +39,9 @@ pub(super) struct Refined {
 /// What is kept of a place on the coarse mesh.
 pub(super) struct Coarse {
     pub tension: Peak,
-    /// Least factor on ultimate strength.
+    /// Least factor on ultimate strength, and its place.
     pub factor: f64,
+    pub worst: Peak,
     pub step: MeshStep,
     /// Sizes of the elements around the hot places.
     hot: Vec<PointSize>,
@@ -48,8 +49,8 @@ pub(super) struct Coarse {
 
 impl Coarse {
     pub fn of(analysis: &Analysis) -> Self {
-        let (tension, factor) = (analysis.tension[0], analysis.worst[0].1);
-        Self { tension, factor, step: step(analysis, None), hot: sharpened(analysis, 1.0) }
+        let (tension, (worst, factor)) = (analysis.tension[0], analysis.worst[0]);
+        Self { tension, factor, worst, step: step(analysis, None), hot: sharpened(analysis, 1.0) }
     }
 }
 

@@ -1,5 +1,8 @@
 //! What a check hands out: plain values for reports, JSON and further studies.
 
+use super::consequences::Consequences;
+use super::equalise::Equalised;
+use super::iron::{HardnessBand, SectionSize};
 use super::{Notch, Settled, ThroughWall};
 use crate::elastic::{Balance, BlockStep, Exclusion, Growth, Peak};
 use crate::hoist::{CaseKind, LoadCase};
@@ -36,8 +39,16 @@ pub struct CheckResult {
     pub thin_spots: Vec<Option<ThinSpot>>,
     pub governing: Governing,
     pub cases: Vec<CaseResult>,
+    /// What equal rope tensions would bring; `None` where they are equal.
+    pub equalised: Option<Equalised>,
     pub variants: Vec<Variant>,
     pub facts: Facts,
+    /// What a cut changes besides the stress.
+    pub consequences: Consequences,
+    /// Strengths that the hardness leaves open, for gray iron with readings.
+    pub hardness_band: Option<HardnessBand>,
+    /// What the section's thickness takes away from a test bar's strength, for gray iron.
+    pub section_size: Option<SectionSize>,
     pub unclean: Vec<UncleanGroove>,
     pub convergence: Convergence,
     /// What the answer rests on besides measurements.
@@ -74,6 +85,9 @@ pub struct PlaceResult {
     /// to its own on that mesh. `None` when no section can be built.
     pub peak_mpa: Option<f64>,
     pub factor: Option<f64>,
+    /// Principal stresses where the strength is used most, for judging another strength.
+    #[serde(skip)]
+    pub(super) worst_mpa: Option<[f64; 3]>,
     pub peak_place: Option<String>,
     /// Why there is no stress.
     pub fault: Option<String>,
@@ -84,6 +98,7 @@ impl PlaceResult {
     pub(super) fn scale(&mut self, by: f64) {
         self.peak_mpa = self.peak_mpa.map(|mpa| by * mpa);
         self.factor = self.factor.map(|factor| factor / by);
+        self.worst_mpa = self.worst_mpa.map(|principal| principal.map(|mpa| by * mpa));
     }
 }
 

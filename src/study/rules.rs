@@ -4,18 +4,12 @@ use super::result::{Facts, GrooveFacts, TractionFact};
 use crate::hoist::friction::{Flanks, Grip, TractionCase, friction_factor, limit_ratio};
 use crate::hoist::pressure::{CosineLaw, lapsed_limit_mpa, seat_factor, specific_pressure_mpa, v_factor};
 use crate::hoist::rules::{SUSPENSION_RATIO, diameter_ratio, radial_cut_left_mm, speed_after_cut_m_s};
-use crate::hoist::{CaseKind, GRAVITY_M_S2, LoadCase, side_tensions_n};
+use crate::hoist::{GRAVITY_M_S2, LoadCase, side_tensions_n};
 use crate::section::{Section, State, shape_of};
 use crate::survey::{GrooveShape, Role, Survey};
 use std::f64::consts::PI;
 
-pub(crate) fn facts(
-    survey: &Survey,
-    state: State,
-    section: &Section,
-    cases: &[LoadCase],
-    judged: &LoadCase,
-) -> Facts {
+pub(crate) fn facts(survey: &Survey, state: State, section: &Section, judged: &LoadCase) -> Facts {
     let rope = survey.roping.rope_diameter_mm;
     let edge = survey.rim.edge_radius_mm;
     let pitch = |depth: f64| 2.0 * (edge - depth) + rope;
@@ -37,14 +31,10 @@ pub(crate) fn facts(
     let mean = |get: fn(&GrooveFacts) -> f64| grooves.iter().map(get).sum::<f64>() / grooves.len() as f64;
     let (before, after) = (mean(|g| g.pitch_diameter_now_mm), mean(|g| g.pitch_diameter_judged_mm));
     let rope_speed = survey.roping.car_speed_m_s.map(|v| v * f64::from(survey.roping.ratio));
-    let hottest = judged.heavy_n.iter().copied().fold(0.0, f64::max);
-    let factors = (0..survey.grooves.count()).filter_map(|g| pressure_factor(&shape_of(survey, state, g).0));
-    let pressure =
-        factors.reduce(f64::max).and_then(|k| specific_pressure_mpa(k, hottest, rope, least_pitch).ok());
     Facts {
         least_diameter_ratio: diameter_ratio(least_pitch, rope),
         cut_left_by_diameter_mm: radial_cut_left_mm(least_pitch, rope, SUSPENSION_RATIO),
-        pressure_mpa: pressure,
+        pressure_mpa: pressure(survey, state, judged, least_pitch),
         pressure_limit_mpa: rope_speed.and_then(|v| lapsed_limit_mpa(v).ok()),
         rope_speed_m_s: rope_speed,
         car_speed_after_m_s: survey
@@ -52,9 +42,17 @@ pub(crate) fn facts(
             .car_speed_m_s
             .filter(|_| state == State::Cut)
             .map(|v| speed_after_cut_m_s(v, before, after)),
-        traction: traction(survey, state, cases, rope_speed),
+        traction: traction(survey, state, rope_speed),
         grooves,
     }
+}
+
+/// Largest specific pressure of the hottest rope in a state (MPa).
+pub(super) fn pressure(survey: &Survey, state: State, judged: &LoadCase, least_pitch_mm: f64) -> Option<f64> {
+    let hottest = judged.heavy_n.iter().copied().fold(0.0, f64::max);
+    let factors = (0..survey.grooves.count()).filter_map(|g| pressure_factor(&shape_of(survey, state, g).0));
+    let rope = survey.roping.rope_diameter_mm;
+    factors.reduce(f64::max).and_then(|k| specific_pressure_mpa(k, hottest, rope, least_pitch_mm).ok())
 }
 
 /// Factor k of the specific pressure p = k·T/(d·D) for a groove.
@@ -91,7 +89,9 @@ fn grip(shape: &GrooveShape) -> Grip {
 
 /// Traction in loading, braking and stalled cases (EN 81-50:2020, 5.11); empty on sheaves that drive
 /// nothing or where masses are not known.
-fn traction(survey: &Survey, state: State, cases: &[LoadCase], rope_speed: Option<f64>) -> Vec<TractionFact> {
+///
+/// The car stands, or brakes, where the tensions differ most: at the lowest or the highest landing.
+pub(super) fn traction(survey: &Survey, state: State, rope_speed: Option<f64>) -> Vec<TractionFact> {
     let (Role::Drive, Some(masses)) = (survey.roping.role, survey.load.masses.as_ref()) else {
         return Vec::new();
     };
@@ -108,12 +108,13 @@ fn traction(survey: &Survey, state: State, cases: &[LoadCase], rope_speed: Optio
         }
     };
     let ratio = |pair: [f64; 2]| pair[0].max(pair[1]) / pair[0].min(pair[1]);
-    if let Some(case) = cases.iter().find(|case| case.kind == CaseKind::StaticTest) {
-        add("loading, 125 % of the rated load", TractionCase::Loading, case.ratio(), true);
-    }
+    let worst = |load_kg: f64, acceleration: f64| {
+        let at = |lowest| ratio(side_tensions_n(survey, masses, load_kg, lowest, acceleration));
+        at(true).max(at(false))
+    };
+    add("loading, 125 % of the rated load", TractionCase::Loading, worst(1.25 * masses.rated_kg, 0.0), true);
     if let (Some(a), Some(v)) = (survey.roping.retardation_m_s2, rope_speed) {
-        let loaded = ratio(side_tensions_n(survey, masses, masses.rated_kg, true, a));
-        let empty = ratio(side_tensions_n(survey, masses, 0.0, false, -a));
+        let (loaded, empty) = (worst(masses.rated_kg, a), worst(0.0, -a));
         let braking = TractionCase::Braking { rope_speed_m_s: v };
         add("emergency braking, loaded car going down", braking, loaded, true);
         add("emergency braking, empty car going up", braking, empty, true);

@@ -84,6 +84,20 @@ pub struct Roping {
     /// Retardation of an emergency stop.
     pub retardation_m_s2: Option<f64>,
     pub creep: Creep,
+    pub rope_facts: RopeFacts,
+}
+
+/// What the rope-life factor needs besides the sheave itself.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Serialize)]
+pub struct RopeFacts {
+    /// Pulleys that bend the ropes in the same sense as their neighbour.
+    pub simple_bends: Option<u32>,
+    /// Pulleys that bend them back.
+    pub reversed_bends: Option<u32>,
+    /// Mean pitch diameter of those pulleys.
+    pub pulley_diameter_mm: Option<f64>,
+    /// Minimum breaking force of one rope.
+    pub breaking_force_n: Option<f64>,
 }
 
 /// How the tension falls from the heavy to the light side around the wrap.
@@ -344,6 +358,26 @@ pub struct MaterialFacts {
     /// Elongation at fracture, as a fraction.
     pub elongation: Option<f64>,
     pub hardness_hb: Vec<f64>,
+    /// Hardness below the rim edge, for what a cut lays bare.
+    pub hardness_by_depth: Vec<HardnessReading>,
+    pub strength_from: StrengthFrom,
+}
+
+/// One hardness reading with its depth below the rim edge.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct HardnessReading {
+    pub depth_mm: f64,
+    pub hardness_hb: f64,
+}
+
+/// Where a stated tensile strength comes from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum StrengthFrom {
+    /// A sample cut from this casting.
+    Casting,
+    /// A separately cast test bar, or the minimum of a grade, which is one's.
+    CastBar,
 }
 
 /// What is asked.

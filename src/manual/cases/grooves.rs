@@ -147,7 +147,7 @@ fn of_a_lift() -> Result<Record, CaseFault> {
         sheet.groove = groove;
         let (survey, section) = built(&sheet)?;
         let cases = load_cases(&survey);
-        let found = facts(&survey, State::Now, &section, &cases, &cases[0]);
+        let found = facts(&survey, State::Now, &section, &cases[0]);
         let what = format!("{name}: specific pressure");
         rows.push(Row::new(what, "MPa", NOTE, value, found.pressure_mpa.unwrap_or(f64::NAN)).printed(3));
         if name == "round seat" {

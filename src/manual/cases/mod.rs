@@ -3,6 +3,7 @@
 use super::Case;
 
 mod bar_estimators;
+mod consequences;
 mod corner;
 mod cracks;
 mod criteria;
@@ -54,6 +55,7 @@ pub static ALL: &[&[Case]] = &[
     grooves::CASES,
     seats::CASES,
     rope_life::CASES,
+    consequences::CASES,
     irons::CASES,
     metals::CASES,
     criteria::CASES,

@@ -279,7 +279,7 @@ fn traction() -> Result<Record, CaseFault> {
     let place = Place { kind: Kind::Uniform, walls: Vec::new(), lines: None };
     let section = Section::build(&survey, State::Now, &place)
         .map_err(|faults| CaseFault::Other(format!("{faults:?}")))?;
-    let found = facts(&survey, State::Now, &section, &cases, &cases[0]).traction;
+    let found = facts(&survey, State::Now, &section, &cases[0]).traction;
     let expected = [
         // 2000·9.81/4 + 15·9.81 over 1400·9.81/4.
         ("loading, 125 % of the load", 5052.15 / 3433.5, 1.8119, 1.0),

@@ -1,4 +1,4 @@
-//! Rope loads, diameters, and how far the numbers can be trusted.
+//! Rope loads, and how far the numbers can be trusted.
 
 use super::Page;
 use crate::units::Kind as Quantity;
@@ -44,43 +44,7 @@ impl Page<'_> {
                 out,
             );
         }
-        let facts = &self.result.facts;
-        let length = |mm: f64| self.show(Quantity::Length, mm);
-        let range = |get: fn(&crate::study::GrooveFacts) -> f64| {
-            let values: Vec<f64> = facts.grooves.iter().map(get).collect();
-            let (low, high) = (
-                values.iter().copied().fold(f64::INFINITY, f64::min),
-                values.iter().copied().fold(f64::NEG_INFINITY, f64::max),
-            );
-            if high - low < 0.005 { length(low) } else { format!("{} to {}", length(low), length(high)) }
-        };
-        self.paragraph(
-            &format!(
-                "Pitch diameter as found {}, as judged {}.",
-                range(|g| g.pitch_diameter_now_mm),
-                range(|g| g.pitch_diameter_judged_mm)
-            ),
-            "",
-            out,
-        );
-        let left = facts.cut_left_by_diameter_mm;
-        let text = if left > 0.005 {
-            format!("The pitch diameter leaves room for another cut of {} by its rule.", length(left))
-        } else {
-            "The pitch diameter leaves no room for a cut by its rule.".to_owned()
-        };
-        self.paragraph(&text, "", out);
-        if let (Some(after), Some(before)) = (facts.car_speed_after_m_s, self.survey.roping.car_speed_m_s) {
-            self.paragraph(
-                &format!(
-                    "Car speed {} becomes {} at the same motor speed.",
-                    self.show(Quantity::Speed, before),
-                    self.show(Quantity::Speed, after)
-                ),
-                "",
-                out,
-            );
-        }
+        self.emergency(out);
     }
 
     pub(super) fn trust(&self, out: &mut String) {

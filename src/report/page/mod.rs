@@ -1,9 +1,12 @@
 //! The page a shop reads in its terminal.
 
 mod checks;
+mod consequences;
+mod iron;
 mod loads;
 mod notch;
 mod proof;
+mod spread;
 mod walls;
 
 pub(super) use proof::proof;
@@ -33,9 +36,12 @@ pub fn check_page(
     page.head(input, &mut out);
     page.verdict(&mut out);
     page.stress(&mut out);
+    page.iron(&mut out);
     page.walls(&mut out);
     page.checks(&mut out);
+    page.consequences(&mut out);
     page.loads(&mut out);
+    page.spread(&mut out);
     page.trust(&mut out);
     page.list(
         "Verified beforehand, case by case (rimproof verify reruns them here)",

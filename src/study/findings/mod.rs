@@ -1,13 +1,18 @@
 //! All checks of one survey, from the numbers that the analyses gave.
 
 mod codes;
+mod consequences;
 mod geometry;
+mod hardness;
 mod notes;
 mod strength;
 mod walls;
 
+pub(super) use consequences::failing_as_found;
 pub(super) use notes::{heads, notes};
 
+use super::consequences::Consequences;
+use super::iron::HardnessBand;
 use super::places::Around;
 use super::result::{Facts, Governing, PlaceResult};
 use crate::material::Metal;
@@ -16,6 +21,7 @@ use crate::survey::Survey;
 use crate::verdict::Check;
 
 /// Everything the checks look at.
+#[derive(Clone, Copy)]
 pub(super) struct Inputs<'a> {
     pub survey: &'a Survey,
     pub state: State,
@@ -27,6 +33,9 @@ pub(super) struct Inputs<'a> {
     pub facts: &'a Facts,
     pub unclean: &'a [UncleanGroove],
     pub section: &'a Section,
+    pub consequences: &'a Consequences,
+    /// What the hardness leaves open; `None` where it tells nothing, and while its own levels are judged.
+    pub band: Option<&'a HardnessBand>,
 }
 
 impl Inputs<'_> {
@@ -38,8 +47,12 @@ impl Inputs<'_> {
 /// Checks in the order in which a reader wants them.
 pub(super) fn checks(inputs: &Inputs) -> Vec<Check> {
     let mut checks = strength::checks(inputs);
+    if let Some(band) = inputs.band {
+        hardness::apply(&mut checks, inputs, band);
+    }
     checks.extend(walls::checks(inputs));
     checks.extend(codes::checks(inputs));
+    checks.extend(consequences::checks(inputs));
     checks.extend(geometry::checks(inputs));
     checks
 }

@@ -6,6 +6,7 @@ use super::super::form::Bounds::{Between, Positive};
 use super::super::form::{Bounds, Field, Form, Section, field};
 use super::super::schema::*;
 use super::required;
+use super::rope_facts::rope_facts;
 use crate::units::Kind;
 
 pub(super) const JOB_KEYS: &[&str] = &["name", "sheave", "location", "surveyor", "date", "instruments"];
@@ -20,6 +21,10 @@ pub(super) const ROPING_KEYS: &[&str] = &[
     "retardation",
     "creep",
     "friction",
+    "simple_bends",
+    "reversed_bends",
+    "pulley_diameter",
+    "breaking_force",
 ];
 pub(super) const LOAD_KEYS: &[&str] = &[
     "given",
@@ -125,6 +130,7 @@ pub(super) fn roping(form: &mut Form, root: &Section<'_>) -> (Option<Roping>, Ro
         );
     }
     let creep = creep(form, &sec);
+    let rope_facts = rope_facts(form, &sec, role);
     let facts =
         Ropes { count: ropes.map(|ropes| ropes as usize), diameter_mm: diameter, wrap_rad: wrap, role };
     let whole = || {
@@ -138,6 +144,7 @@ pub(super) fn roping(form: &mut Form, root: &Section<'_>) -> (Option<Roping>, Ro
             car_speed_m_s: speed,
             retardation_m_s2: braking,
             creep: creep?,
+            rope_facts,
         })
     };
     (whole(), facts)

@@ -4,7 +4,9 @@
 //! stand in the submodules, one for each part of the file. Lacks cross-field rules: see `sanity`.
 
 mod grooves;
+mod hardness;
 mod loads;
+mod rope_facts;
 mod shape;
 mod walls;
 mod wheel;
@@ -78,6 +80,7 @@ pub(super) const KEYS: &[(&str, &[&str])] = &[
     ("wheel.web", wheel::WEB_KEYS),
     ("wheel.flange", wheel::FLANGE_KEYS),
     ("material", wheel::MATERIAL_KEYS),
+    ("material.hardness_by_depth", hardness::DEPTH_KEYS),
     ("cut", wheel::CUT_KEYS),
     ("judgement", wheel::JUDGEMENT_KEYS),
 ];

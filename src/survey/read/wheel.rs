@@ -3,8 +3,9 @@
 //! Owns their keys, choices and stand-ins. Units inside: mm, MPa, HB and fractions.
 
 use super::super::form::Bounds::{self, Between, Positive};
-use super::super::form::{Field, Form, Section, field, is_not_measured};
+use super::super::form::{Field, Form, Section, field};
 use super::super::schema::*;
+use super::hardness::{hardness, hardness_by_depth};
 use super::required;
 use crate::units::Kind;
 use crate::units::Kind::Length;
@@ -15,8 +16,16 @@ const WEBBED_KEYS: &[&str] = &["kind", "bore", "hub_diameter", "hub_length", "hu
 pub(super) const WEB_KEYS: &[&str] = &["place", "thickness", "rim_fillet", "hub_fillet"];
 pub(super) const FLANGE_KEYS: &[&str] =
     &["place", "thickness", "rim_fillet", "inner_diameter", "seating_diameter", "seating_side"];
-pub(super) const MATERIAL_KEYS: &[&str] =
-    &["kind", "class", "tensile_strength", "yield_strength", "elongation", "hardness"];
+pub(super) const MATERIAL_KEYS: &[&str] = &[
+    "kind",
+    "class",
+    "tensile_strength",
+    "strength_from",
+    "yield_strength",
+    "elongation",
+    "hardness",
+    "hardness_by_depth",
+];
 pub(super) const CUT_KEYS: &[&str] = &["plan", "clean_up", "depth"];
 pub(super) const JUDGEMENT_KEYS: &[&str] = &["safety_factor"];
 
@@ -189,7 +198,9 @@ pub(super) fn material(form: &mut Form, root: &Section<'_>) -> Option<MaterialFa
         &sec,
         field("elongation", Kind::Ratio, Between(0.0, 0.8, "from 0 % to 80 %"), "the elongation at fracture"),
     );
+    let strength_from = strength_from(form, &sec, kind, tensile.is_some());
     let hardness = hardness(form, &sec);
+    let by_depth = hardness_by_depth(form, &sec);
     match kind {
         Some(MetalKind::Unknown) => form.assumed(
             "material.kind",
@@ -212,20 +223,25 @@ pub(super) fn material(form: &mut Form, root: &Section<'_>) -> Option<MaterialFa
         yield_mpa: yield_strength,
         elongation,
         hardness_hb: hardness?,
+        hardness_by_depth: by_depth?,
+        strength_from,
     })
 }
 
-fn hardness(form: &mut Form, sec: &Section<'_>) -> Option<Vec<f64>> {
-    let hardness = field("hardness", Kind::Hardness, Between(30.0, 750.0, "from 30 to 750 HB"), "a hardness");
-    let list = form.entries(sec, "hardness").unwrap_or_default();
-    let measured: Vec<_> =
-        list.iter().filter(|(_, value)| !value.get_ref().as_str().is_some_and(is_not_measured)).collect();
-    if measured.is_empty() {
-        form.missing("material.hardness", "The hardness of the grooves is not measured.");
+/// Where the strength of gray iron comes from: a test bar's tells of the casting through its thickness only.
+fn strength_from(form: &mut Form, sec: &Section<'_>, kind: Option<MetalKind>, stated: bool) -> StrengthFrom {
+    let gray = matches!(kind, Some(MetalKind::GrayIron | MetalKind::Unknown));
+    if !(gray && stated) {
+        form.unused(sec, &["strength_from"], &[], "anything but a tensile_strength of gray iron");
+        return StrengthFrom::Casting;
     }
-    let read: Vec<Option<f64>> =
-        measured.into_iter().map(|(path, value)| form.read_quantity(value, path, hardness)).collect();
-    read.into_iter().collect()
+    if form.get(sec, "strength_from").is_none() {
+        form.assumed("material.strength_from", "Whether the tensile strength is this casting's or a test bar's is not stated; it is taken as a separately cast bar's, and the section's thickness lowers it.");
+        return StrengthFrom::CastBar;
+    }
+    let kinds =
+        [("sample of this casting", StrengthFrom::Casting), ("separately cast bar", StrengthFrom::CastBar)];
+    form.choice(sec, "strength_from", &kinds).unwrap_or(StrengthFrom::CastBar)
 }
 
 pub(super) fn cut(form: &mut Form, root: &Section<'_>) -> Option<Cut> {
