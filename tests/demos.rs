@@ -214,7 +214,7 @@ const UNITS: [&str; 14] = [
 /// Keys whose unit is rarer: fracture toughness, and the class of gray iron, which is a strength.
 const RARE_UNITS: [&str; 2] = ["toughness_n_mm15", "class_ksi"];
 /// Keys of plain numbers: counts, ordinals, ratios and factors.
-const PLAIN: [&str; 34] = [
+const PLAIN: [&str; 43] = [
     "exit_code",
     "value",
     "least_factor",
@@ -249,9 +249,18 @@ const PLAIN: [&str; 34] = [
     "degrees_of_freedom",
     "factor_entries",
     "harmonics_solved",
+    "factor_bound",
+    "uncredited_factor",
+    "plane_normal",
+    "searched_nodes",
+    "compared_nodes",
+    "turns_per_year",
+    "trips_per_day",
+    "wall_share",
+    "covered_wall_share",
 ];
 /// Keys that are empty where something was not measured, does not apply or has nothing to say.
-const MAY_BE_EMPTY: [&str; 42] = [
+const MAY_BE_EMPTY: [&str; 48] = [
     "step_error_mpa",
     "surface_error_mpa",
     "at_groove",
@@ -293,6 +302,12 @@ const MAY_BE_EMPTY: [&str; 42] = [
     "thin_spots",
     "tensile_mpa",
     "travel_m",
+    "depth_mm",
+    "endurance_mpa",
+    "trips_per_day",
+    "turns",
+    "turns_per_year",
+    "wall_share",
     "yield_mpa",
 ];
 

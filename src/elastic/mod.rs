@@ -37,6 +37,7 @@ mod solution;
 mod solve;
 mod system;
 mod tensor;
+mod turn;
 
 pub use along::Along;
 pub use around::{Around, Fourier, Stretch};
@@ -53,6 +54,7 @@ pub use region::{Exclusion, Region};
 pub use solution::{Cost, Family, Harmonic, Solution};
 pub use solve::{BlockStep, Options, solve, solve_alike, solve_on};
 pub use tensor::{Stress, to_cartesian};
+pub use turn::{Bounds, Courses, Turn};
 
 #[cfg(test)]
 mod tests;

@@ -6,15 +6,18 @@ use super::findings::{self, Inputs};
 use super::hottest::{place_hottest_rope, roped_groove};
 use super::notch::{NotchFault, notch};
 use super::others::{other_cases, variants};
+use super::flaw::flaws;
 use super::places::places;
 use super::refine::{Coarse, judge_first, refine};
 use super::result::*;
 use super::settle::Settling;
 use super::sketch::Sketch;
 use super::through_wall::ThroughWall;
+use super::turns::turns;
 use super::words::place_words;
 use super::{CheckFault, Notch, rules};
 use crate::elastic::{Options, Peak, PeakSearch, growth};
+use crate::geometry::Point;
 use crate::hoist::load_cases;
 use crate::material::Metal;
 use crate::section::{Kind, Place, Section, State, cut_depth_mm, tags};
@@ -24,17 +27,19 @@ use crate::verdict::judge;
 use rayon::prelude::*;
 
 /// What is asked of a check besides its survey.
-#[derive(Debug, Clone, Copy, Default)]
+#[derive(Debug, Clone, Default)]
 pub struct Asked {
     /// Solve other assumptions about rope creep and contact too.
     pub variants: bool,
+    /// Places of the section's surface (r, z in mm) at which surface cracks are looked at besides the peak.
+    pub flaw_at: Vec<Point>,
 }
 
 /// Runs a check from survey to verdict. `progress` is told in plain words what is being done.
 ///
 /// # Errors
 /// When the measurements make no section, a strength is missing, or an analysis fails.
-pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<Outcome, CheckFault> {
+pub fn check(survey: &Survey, asked: &Asked, progress: &dyn Fn(&str)) -> Result<Outcome, CheckFault> {
     let state = if survey.cut == Cut::None { State::Now } else { State::Cut };
     let metal = survey.material.metal()?;
     let cases = load_cases(survey);
@@ -114,6 +119,12 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
     let peak = analysis.tension[0];
     let (worst, least_factor) = analysis.worst[0];
     let wall = ThroughWall::at(&analysis.solution, &section, 0, &peak);
+    // What only the turn and the cracks need keeps both cores busy.
+    let (turns, flaws) = rayon::join(
+        || turns(survey, &metal, &section, &analysis),
+        || flaws(survey, &metal, &section, &analysis, &asked.flaw_at),
+    );
+    let flaws = flaws?;
     let (notch, notch_missing) = averaged(survey, &metal, &section, &analysis);
     let peak_words = place_words(survey, &section, peak.at, peak.theta_rad);
     let over = peak.principal_mpa[0] + refined.bound_mpa > allowable_mpa;
@@ -156,6 +167,7 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
         facts: &facts,
         unclean: &unclean,
         section: &section,
+        turns: turns.as_ref(),
     });
     let mut verdict = judge(&checks, state == State::Cut);
     verdict.heads = findings::heads(survey, &metal, safety_factor);
@@ -199,6 +211,8 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
         facts,
         unclean,
         convergence,
+        turns,
+        flaws,
         assumptions,
         missing,
         cautions: findings::CAUTIONS.map(str::to_owned).to_vec(),

@@ -7,6 +7,7 @@ mod build;
 mod check;
 mod fault;
 mod findings;
+mod flaw;
 mod hottest;
 mod loads;
 mod notch;
@@ -19,11 +20,13 @@ mod rules;
 mod settle;
 mod sketch;
 mod through_wall;
+mod turns;
 mod words;
 
 pub use analysis::Analysis;
 pub use check::{Asked, check};
 pub use fault::{CheckFault, PlacedFault};
+pub use flaw::{CrackDepth, Flaw, FlawFault};
 pub use notch::{BandEnd, Notch, NotchPath};
 pub use proof::{BarProof, prove_bar};
 pub use result::{
@@ -33,3 +36,4 @@ pub use result::{
 pub(crate) use rules::facts;
 pub use settle::{Lever, Settled, Tried};
 pub use through_wall::ThroughWall;
+pub use turns::{Turns, turns_in, worst_cycle};

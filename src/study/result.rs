@@ -1,6 +1,6 @@
 //! What a check hands out: plain values for reports, JSON and further studies.
 
-use super::{Notch, Settled, ThroughWall};
+use super::{Flaw, Notch, Settled, ThroughWall, Turns};
 use crate::elastic::{Balance, BlockStep, Exclusion, Growth, Peak};
 use crate::hoist::{CaseKind, LoadCase};
 use crate::material::Metal;
@@ -39,6 +39,10 @@ pub struct CheckResult {
     pub facts: Facts,
     pub unclean: Vec<UncleanGroove>,
     pub convergence: Convergence,
+    /// The stress cycle of one turn; `None` for metals whose endurance limit is not known.
+    pub turns: Option<Turns>,
+    /// Surface cracks at the highest tension and at chosen places; empty for metals whose toughness is not known.
+    pub flaws: Vec<Flaw>,
     /// What the answer rests on besides measurements.
     pub assumptions: Vec<String>,
     /// What is not known and stays open.

@@ -4,6 +4,7 @@ mod checks;
 mod loads;
 mod notch;
 mod proof;
+mod turns;
 mod walls;
 
 pub(super) use proof::proof;
@@ -36,6 +37,8 @@ pub fn check_page(
     page.walls(&mut out);
     page.checks(&mut out);
     page.loads(&mut out);
+    page.turns(&mut out);
+    page.flaws(&mut out);
     page.trust(&mut out);
     page.list(
         "Verified beforehand, case by case (rimproof verify reruns them here)",

@@ -4,11 +4,13 @@ mod codes;
 mod geometry;
 mod notes;
 mod strength;
+mod turns;
 mod walls;
 
 pub(super) use notes::{heads, notes};
 
 use super::places::Around;
+use super::Turns;
 use super::result::{Facts, Governing, PlaceResult};
 use crate::material::Metal;
 use crate::section::{Section, State, UncleanGroove};
@@ -27,6 +29,7 @@ pub(super) struct Inputs<'a> {
     pub facts: &'a Facts,
     pub unclean: &'a [UncleanGroove],
     pub section: &'a Section,
+    pub turns: Option<&'a Turns>,
 }
 
 impl Inputs<'_> {
@@ -38,6 +41,7 @@ impl Inputs<'_> {
 /// Checks in the order in which a reader wants them.
 pub(super) fn checks(inputs: &Inputs) -> Vec<Check> {
     let mut checks = strength::checks(inputs);
+    checks.extend(turns::checks(inputs));
     checks.extend(walls::checks(inputs));
     checks.extend(codes::checks(inputs));
     checks.extend(geometry::checks(inputs));
@@ -48,7 +52,7 @@ pub(super) fn checks(inputs: &Inputs) -> Vec<Check> {
 pub(super) const CAUTIONS: [&str; 6] = [
     "This is an engineering aid, not an approval. The code in force, the authority having jurisdiction and a licensed engineer decide.",
     "It judges the rim and web of the stated section only: not shaft, bolts, hub fit, bearings, ropes or brake.",
-    "It knows nothing of cracks, porosity, chill or repairs. A visible crack takes the wheel out of service whatever the numbers say.",
+    "It does not know of cracks, porosity, chill or repairs in this casting. A visible crack takes the wheel out of service whatever the numbers say.",
     "The iron is taken as linear elastic and alike everywhere; the strength stated or assumed must be that of this casting.",
     "The thinnest section is taken all the way round. Independent three-dimensional analyses of a rim whose 14 mm wall was shifted by 3 mm gave a highest tension within 1 % of this model; it carries no hidden margin.",
     "A measurement that is wrong makes the answer wrong: check datum, units and the ultrasonic velocity on this casting.",
