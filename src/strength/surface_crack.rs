@@ -7,8 +7,7 @@
 //! Units: mm, MPa; toughness in N/mm^1.5.
 //!
 //! Sources, all from memory: Tada, Paris & Irwin, The Stress Analysis of Cracks Handbook, edge crack in a strip under
-//! tension and under pure bending, as quoted in Anderson, Fracture Mechanics (stated there to 0.5 % and 0.2 % for
-//! a/t ≤ 0.6; the strip's ends are free to turn, which the rest of a rim hinders: on the safe side); Newman & Raju,
+//! tension and under pure bending, as quoted in Anderson, Fracture Mechanics (0.5 % for a/t ≤ 0.6; the strip's ends are free to turn, which the rest of a rim hinders: on the safe side); Newman & Raju,
 //! NASA TP-1578, 1979, and Engineering Fracture Mechanics 15 (1981) 185–192, surface crack in a plate (stated to 5 %
 //! for a/t ≤ 0.8).
 
@@ -148,26 +147,21 @@ mod tests {
     use crate::reference::compare::{Tolerance, assert_close};
     use crate::strength::fracture::critical_depth_mm;
 
-    /// Tada, Paris & Irwin's closed forms for the same two strips, valid for any depth, stated to 0.5 % (from
-    /// memory): an independent fit to the same problem.
-    fn closed_forms(x: f64) -> Factors {
-        let quarter = PI * x / 2.0;
-        let root = (quarter.tan() / quarter).sqrt();
-        let rest = 1.0 - quarter.sin();
-        Factors {
-            membrane: root * (0.752 + 2.02 * x + 0.37 * rest.powi(3)) / quarter.cos(),
-            bending: root * (0.923 + 0.199 * rest.powi(4)) / quarter.cos(),
-        }
-    }
-
     #[test]
-    fn the_strip_agrees_with_the_handbooks_other_form() {
-        for i in 1..=12 {
-            let x = 0.05 * f64::from(i);
-            let (own, other) = (long(x), closed_forms(x));
-            let reason = "each form is stated to half a per cent";
-            assert_close("membrane", own.membrane, other.membrane, Tolerance::Relative(0.01), reason);
-            assert_close("bending", own.bending, other.bending, Tolerance::Relative(0.01), reason);
+    fn the_strip_is_as_good_as_it_is_stated() {
+        // Fett & Munz, Stress Intensity Factors and Weight Functions, 1997: long strip (from memory).
+        for (x, membrane, bending) in [
+            (0.1, 1.1892, 1.0472),
+            (0.2, 1.3673, 1.0553),
+            (0.3, 1.6599, 1.1241),
+            (0.4, 2.1114, 1.2606),
+            (0.5, 2.8246, 1.4972),
+            (0.6, 4.0332, 1.9140),
+        ] {
+            let own = long(x);
+            let reason = "the polynomials are stated to half a per cent";
+            assert_close("membrane", own.membrane, membrane, Tolerance::Relative(5e-3), reason);
+            assert_close("bending", own.bending, bending, Tolerance::Relative(5e-3), reason);
         }
     }
 
