@@ -266,7 +266,7 @@ fn changed_demos_pass_through_the_whole_check() {
         let Some(survey) = surveyed(&text) else { continue };
         done += 1;
         let start = std::time::Instant::now();
-        let answer = check(&survey, Asked::default(), &|_| {});
+        let answer = check(&survey, &Asked::default(), &|_| {});
         let seconds = start.elapsed().as_secs_f64();
         match answer {
             Ok(outcome) => {

@@ -259,7 +259,7 @@ const UNITS: [&str; 14] = [
 /// Keys whose unit is rarer: fracture toughness, and the class of gray iron, which is a strength.
 const RARE_UNITS: [&str; 2] = ["toughness_n_mm15", "class_ksi"];
 /// Keys of plain numbers: counts, ordinals, ratios and factors.
-const PLAIN: [&str; 44] = [
+const PLAIN: &[&str] = &[
     "exit_code",
     "value",
     "least_factor",
@@ -304,9 +304,18 @@ const PLAIN: [&str; 44] = [
     "equal_least_factor",
     "simple_bends",
     "reversed_bends",
+    "factor_bound",
+    "uncredited_factor",
+    "plane_normal",
+    "searched_nodes",
+    "compared_nodes",
+    "turns_per_year",
+    "trips_per_day",
+    "wall_share",
+    "covered_wall_share",
 ];
 /// Keys that are empty where something was not measured, does not apply or has nothing to say.
-const MAY_BE_EMPTY: [&str; 59] = [
+const MAY_BE_EMPTY: &[&str] = &[
     "step_error_mpa",
     "surface_error_mpa",
     "at_groove",
@@ -348,6 +357,12 @@ const MAY_BE_EMPTY: [&str; 59] = [
     "thin_spots",
     "tensile_mpa",
     "travel_m",
+    "depth_mm",
+    "endurance_mpa",
+    "trips_per_day",
+    "turns",
+    "turns_per_year",
+    "wall_share",
     "yield_mpa",
     "after",
     "after_status",

@@ -5,6 +5,7 @@ use super::trace::Stages;
 use super::{NO_ANSWER, terminal};
 use crate::diagnostics::Diagnostics;
 use crate::document::Places;
+use crate::geometry::Point;
 use crate::manual::{Citation, citations, used_by_check};
 use crate::problem::{Extras, Probe, Search, write};
 use crate::report::vtk::{Limits, VtkFault, section_vtu, wheel_vtu};
@@ -50,6 +51,11 @@ pub(crate) struct CheckArgs {
     #[arg(long, value_name = "N", default_value_t = 72, requires = "vtk",
           value_parser = clap::value_parser!(u16).range(6..=720))]
     vtk_sectors: u16,
+    /// Also tell how deep a surface crack would have to be at this place of the section's surface to reach the
+    /// iron's toughness: r from the shaft's axis, z along the shaft from the middle of the rim, for instance
+    /// "315 mm, -12 mm". May be repeated. A visible crack takes the wheel out of service, whatever the numbers.
+    #[arg(long, value_name = "R, Z", allow_hyphen_values = true)]
+    flaw_at: Vec<String>,
     /// Show also how the tension changes under other assumptions about the ropes' creep.
     #[arg(long)]
     variants: bool,
@@ -77,6 +83,7 @@ fn answer(args: &CheckArgs) -> Result<u8, String> {
     let bytes = read_input(&args.survey, "survey");
     let reading = bytes.as_ref().map(|bytes| read(bytes, &args.survey, &Disk));
     let angles = vtk_angles(args);
+    let flaws = flaw_places(args);
     // Everything that would stop the check is told at once, before anything is computed.
     let mut faults = String::new();
     if let Err(text) = &bytes {
@@ -85,11 +92,12 @@ fn answer(args: &CheckArgs) -> Result<u8, String> {
     if let Ok(Reading { survey: None, diagnostics, .. }) = &reading {
         faults.push_str(&diagnostics.render(terminal::look()));
     }
-    for text in targets(args).into_iter().chain(angles.as_ref().err().cloned()) {
+    let options = [angles.as_ref().err().cloned(), flaws.as_ref().err().cloned()];
+    for text in targets(args).into_iter().chain(options.into_iter().flatten()) {
         faults.push_str(&text);
     }
-    let (Ok(bytes), Ok(Reading { survey: Some(survey), places, diagnostics }), Ok(angles), true) =
-        (&bytes, reading, angles, faults.is_empty())
+    let (Ok(bytes), Ok(Reading { survey: Some(survey), places, diagnostics }), Ok(angles), Ok(flaw_at), true) =
+        (&bytes, reading, angles, flaws, faults.is_empty())
     else {
         return Err(faults);
     };
@@ -102,8 +110,8 @@ fn answer(args: &CheckArgs) -> Result<u8, String> {
     };
     let stages = args.trace.then(Stages::listen);
     let progress = terminal::Progress::new("sections at every place around the rim");
-    let asked = Asked { variants: args.variants };
-    let outcome = check(&survey, asked, &|doing| progress.tell(doing));
+    let asked = Asked { variants: args.variants, flaw_at };
+    let outcome = check(&survey, &asked, &|doing| progress.tell(doing));
     progress.clear();
     let outcome = outcome.map_err(|fault| placed(&fault, &survey.print, places.as_ref(), diagnostics))?;
     let proof = citations(&used_by_check(&survey, &outcome));
@@ -193,6 +201,31 @@ fn files(
         std::fs::create_dir_all(folder).map_err(|fault| write_fault(folder, &fault))?;
     }
     Ok(files)
+}
+
+/// The places asked for as surface cracks, in mm; the error is the text of every fault.
+fn flaw_places(args: &CheckArgs) -> Result<Vec<Point>, String> {
+    let fault = |found: String, allowed: &str, advice: &str| {
+        format!("--flaw-at: error: {found}. (check/flaw-at)\n    {allowed}; {advice}\n")
+    };
+    let place = |text: &String| -> Result<Point, String> {
+        let Some((r, z)) = text.split_once(',') else {
+            let found = format!("\"{text}\" is not two lengths with a comma between them");
+            return Err(fault(found, "allowed are r and z, each with its unit", "write \"315 mm, -12 mm\""));
+        };
+        let length = |part: &str| {
+            parse(part.trim(), Kind::Length)
+                .map(|quantity| quantity.value)
+                .map_err(|f| fault(f.found, &f.allowed, &f.advice))
+        };
+        match (length(r), length(z)) {
+            (Ok(r), Ok(z)) => Ok(Point::new(r, z)),
+            (r, z) => Err([r.err(), z.err()].into_iter().flatten().collect()),
+        }
+    };
+    let (places, faults): (Vec<_>, Vec<_>) = args.flaw_at.iter().map(place).partition(Result::is_ok);
+    let faults: String = faults.into_iter().filter_map(Result::err).collect();
+    if faults.is_empty() { Ok(places.into_iter().filter_map(Result::ok).collect()) } else { Err(faults) }
 }
 
 /// The further angles asked for, in rad.

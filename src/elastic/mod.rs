@@ -41,6 +41,7 @@ mod solution;
 mod solve;
 mod system;
 mod tensor;
+mod turn;
 
 pub use along::Along;
 pub use around::{Around, Fourier, Stretch};
@@ -59,6 +60,7 @@ pub use response::Response;
 pub use solution::{Cost, Family, Harmonic, Solution};
 pub use solve::{BlockStep, Options, solve, solve_alike, solve_on};
 pub use tensor::{Stress, to_cartesian};
+pub use turn::{Bounds, Courses, Turn};
 
 #[cfg(test)]
 mod tests;

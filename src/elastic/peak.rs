@@ -1,11 +1,11 @@
 //! The search for the highest tension over the whole permitted region and all angles.
 
 use super::enclosing::Enclosing;
+use super::turn::{Turn, largest};
 use super::{Harmonic, Region, Stress, principal_values};
 use crate::geometry::Point;
 use crate::mesh::Mesh;
 use crate::seeded::{Fault, planted};
-use nalgebra::DMatrix;
 use rayon::prelude::*;
 use serde::Serialize;
 use std::f64::consts::{PI, TAU};
@@ -61,6 +61,15 @@ impl<'a> PeakSearch<'a> {
         Self { mesh, harmonics, region }
     }
 
+    pub fn harmonics(&self) -> &'a [Harmonic] {
+        self.harmonics
+    }
+
+    /// Every node that is searched.
+    pub fn searched(&self) -> impl Iterator<Item = usize> + '_ {
+        (0..self.mesh.nodes.len()).filter(|node| self.region.nodes[*node])
+    }
+
     /// Highest first principal stress on the outline (MPa): the measure of the series' convergence.
     pub(super) fn outline_peak(&self) -> f64 {
         let mut nodes: Vec<usize> = self.mesh.boundary.iter().flat_map(|edge| edge.nodes).collect();
@@ -85,7 +94,7 @@ impl<'a> PeakSearch<'a> {
     /// the lowest falls: the search leaves out nodes and angles whose bounds cannot beat what was found.
     #[tracing::instrument(name = "search for the peaks", skip_all)]
     pub fn rankings<const S: usize>(&self, scores: &[&Score; S]) -> [Vec<Hit>; S] {
-        let nodes: Vec<usize> = (0..self.mesh.nodes.len()).filter(|node| self.region.nodes[*node]).collect();
+        let nodes: Vec<usize> = self.searched().collect();
         let angles = self.angles();
         let hits = self.promising(&nodes, angles, scores, KEPT_SHARE);
         std::array::from_fn(|index| {
@@ -131,46 +140,27 @@ impl<'a> PeakSearch<'a> {
         hits
     }
 
-    /// What no principal stress of a node can exceed in size at any angle (MPa): the sum of all harmonics' largest
-    /// norms.
+    /// What no principal stress of a node can exceed in size at any angle (MPa): the sum of all harmonics' largest.
     fn reach(&self, node: usize) -> f64 {
-        const WEIGHTS: [f64; 6] = [1.0, 1.0, 1.0, 2.0, 2.0, 2.0];
-        let norm = |harmonic: &Harmonic| {
-            let c = &harmonic.stress[node];
-            (0..6).map(|i| WEIGHTS[i] * (c[i] * c[i] + c[i + 6] * c[i + 6])).sum::<f64>().sqrt()
-        };
-        (1.0 + 1e-12) * self.harmonics.iter().map(norm).sum::<f64>()
+        (1.0 + 1e-12) * self.harmonics.iter().map(|harmonic| largest(harmonic, node)).sum::<f64>()
     }
 
     /// Angles of the first pass: enough for every wave of the last harmonic.
-    fn angles(&self) -> usize {
+    #[must_use]
+    pub fn angles(&self) -> usize {
         let last = self.harmonics.iter().map(|harmonic| harmonic.n).max().unwrap_or(0);
         LEAST_ANGLES.max(ANGLES_PER_WAVE * last)
     }
 
     /// First pass: stresses of many nodes at many angles as one matrix product per component.
     fn scan<const S: usize>(&self, nodes: &[usize], angles: usize, scores: &[&Score; S]) -> Vec<[Hit; S]> {
-        let count = self.harmonics.len();
-        let turn = TAU / angles as f64;
-        let waves = DMatrix::from_fn(angles, 2 * count, |row, column| {
-            let phase = self.harmonics[column / 2].n as f64 * (row as f64 * turn - PI);
-            if column % 2 == 0 { phase.cos() } else { phase.sin() }
-        });
+        let turn = Turn::new(self.harmonics, angles);
         let scan_chunk = |chunk: &[usize]| {
-            let courses: Vec<DMatrix<f64>> = (0..6)
-                .map(|component| {
-                    let amplitudes = DMatrix::from_fn(2 * count, chunk.len(), |row, column| {
-                        let stress = &self.harmonics[row / 2].stress[chunk[column]];
-                        stress[component + 6 * (row % 2)]
-                    });
-                    &waves * amplitudes
-                })
-                .collect();
+            let courses = turn.courses(chunk);
             let mut enclosing = Enclosing::new(angles);
             let mut hits = Vec::with_capacity(chunk.len());
             for (column, node) in chunk.iter().enumerate() {
-                let course: [&[f64]; 6] =
-                    std::array::from_fn(|c| &courses[c].as_slice()[column * angles..][..angles]);
+                let course = courses.of(column);
                 let stress_at = |row: usize| -> Stress { std::array::from_fn(|c| course[c][row]) };
                 enclosing.fill(course);
                 hits.push(self.best(*node, &enclosing, stress_at, scores));

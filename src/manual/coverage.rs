@@ -237,6 +237,12 @@ fn of_strength(survey: &Survey, outcome: &Outcome, used: &mut BTreeSet<Feature>)
     if outcome.result.governing.notch.is_some() {
         used.insert(Feature::CriticalDistance);
     }
+    if outcome.result.turns.is_some() {
+        used.extend([Feature::Fatigue, Feature::TurnCycle]);
+    }
+    if !outcome.result.flaws.is_empty() {
+        used.insert(Feature::WallCrack);
+    }
 }
 
 #[cfg(test)]

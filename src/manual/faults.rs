@@ -31,4 +31,6 @@ pub static CAUGHT_BY: &[(Fault, &str)] = &[
     (Fault::MohrByTensionOnly, "modified-mohr"),
     (Fault::MeanForAmplitude, "smith-dolan"),
     (Fault::EdgeCrackAsThrough, "critical-cracks"),
+    (Fault::RangeForAmplitude, "rotating-bending"),
+    (Fault::BendingAsTension, "crack-in-a-wall"),
 ];

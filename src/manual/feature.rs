@@ -123,7 +123,9 @@ features! {
     SectionStress, Strength, "stress through the whole wall";
     CriticalDistance, Strength, "stress at the iron's critical distance";
     Fatigue, Strength, "fatigue by Smith-Dolan";
+    TurnCycle, Strength, "stress cycle of one turn on its worst plane";
     CrackSize, Strength, "size of a critical crack";
+    WallCrack, Strength, "crack in a wall under tension and bending";
     Units, Measurements, "units of the survey";
     ThinSpot, Measurements, "thin spot from stations";
     ProfileFit, Measurements, "curve through measured points";

@@ -107,6 +107,7 @@ pub(super) fn from_facts(facts: &Facts, constants: &Constants) -> Result<Metal, 
         compressive_mpa: None,
         yield_mpa: facts.yield_mpa,
         toughness_n_mm15: None,
+        endurance_mpa: None,
         brittle: facts.elongation.is_some_and(|e| e < BRITTLE_BELOW),
         safety_factor,
         sources: vec![

@@ -199,6 +199,7 @@ pub fn at_strength(name: String, tensile_mpa: f64) -> Metal {
         compressive_mpa: Some(compressive_mpa(tensile_mpa)),
         yield_mpa: None,
         toughness_n_mm15: Some(toughness_n_mm15(tensile_mpa)),
+        endurance_mpa: Some(endurance_mpa(tensile_mpa)),
         brittle: true,
         safety_factor,
         sources: vec![
@@ -215,6 +216,10 @@ pub fn at_strength(name: String, tensile_mpa: f64) -> Metal {
                 compressive_en1561_mpa(tensile_mpa)
             ),
             "Toughness: EN 1561:1997, annex A, this grade to one grade higher.".to_owned(),
+            format!(
+                "Endurance limit of a machined bar: ratio {:.2} of Shigley table A-24 (from memory).",
+                iron.endurance_mpa / iron.tensile_mpa
+            ),
             code_factor_source(safety_factor),
         ],
         assumptions: Vec::new(),

@@ -46,6 +46,8 @@ pub struct Metal {
     pub yield_mpa: Option<f64>,
     /// Range of fracture toughness K_Ic in N/mm^1.5, low and high.
     pub toughness_n_mm15: Option<(f64, f64)>,
+    /// Endurance limit of a machined bar in bending, for gray iron only.
+    pub endurance_mpa: Option<f64>,
     /// True where failure is judged by tension and modified Mohr, without yielding first.
     pub brittle: bool,
     /// The code's factor on ultimate strength.

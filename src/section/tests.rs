@@ -42,6 +42,8 @@ pub(crate) fn one_web() -> Survey {
             }),
             tension_spread: 0.0,
             emergency_multiple: None,
+            trips_per_day: None,
+            travel_m: None,
         },
         rim: Rim { width_mm: 4.5 * INCH, edge_radius_mm: 13.25 * INCH, nominal_pitch_diameter_mm: None },
         grooves: Grooves {

@@ -55,6 +55,8 @@ faults! {
     MohrByTensionOnly, "the modified Mohr criterion drops its compressive part";
     MeanForAmplitude, "mean and amplitude change places in the fatigue locus";
     EdgeCrackAsThrough, "the factor 1.12 of an edge crack is left out";
+    RangeForAmplitude, "a cycle's whole range is taken for its amplitude";
+    BendingAsTension, "bending opens a crack as much as tension does";
 }
 
 #[cfg(feature = "seeded-faults")]

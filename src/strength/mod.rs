@@ -5,12 +5,15 @@
 //! A stress is six components in the order rr, θθ, zz, rθ, θz, rz, everywhere.
 
 pub mod criteria;
+pub mod critical_plane;
 pub mod fatigue;
 pub mod fracture;
 pub mod linearise;
+pub mod surface_crack;
 
 pub use crate::elastic::Stress;
 
 pub use criteria::{BrittleStrength, Criterion, Governing};
-pub use fatigue::{Cycle, FatigueStrength};
+pub use critical_plane::{Plane, worst_plane};
+pub use fatigue::{CompressiveMean, Cycle, FatigueStrength};
 pub use linearise::{Linearised, linearise};

@@ -75,6 +75,12 @@ impl Analysis {
     pub fn peak_mpa(&self) -> f64 {
         self.tension[0].principal_mpa[0]
     }
+
+    /// Tags of the edges that carry load or support.
+    pub(crate) fn loaded_tags(&self) -> Vec<&str> {
+        let loads = self.model.patterns.iter().flat_map(|pattern| pattern.tags());
+        loads.chain(self.model.supports.iter().map(|s| &s.tag)).map(String::as_str).collect()
+    }
 }
 
 /// Material of the elastic model.

@@ -9,15 +9,18 @@ use super::hottest::{place_hottest_rope, roped_groove};
 use super::iron::{cast_thickness_mm, hardness_band, section_size};
 use super::notch::averaged;
 use super::others::{other_cases, variants};
+use super::flaw::flaws;
 use super::places::places;
 use super::refine::{Coarse, judge_first, refine};
 use super::result::*;
 use super::settle::Settling;
 use super::sketch::Sketch;
 use super::through_wall::ThroughWall;
+use super::turns::turns;
 use super::words::place_words;
 use super::{CheckFault, rules};
 use crate::elastic::{Options, Peak, PeakSearch, growth};
+use crate::geometry::Point;
 use crate::hoist::{LoadCase, load_cases};
 use crate::section::{Kind, Place, Section, State, cut_depth_mm, tags};
 use crate::survey::{Cut, Survey};
@@ -25,17 +28,19 @@ use crate::verdict::judge;
 use rayon::prelude::*;
 
 /// What is asked of a check besides its survey.
-#[derive(Debug, Clone, Copy, Default)]
+#[derive(Debug, Clone, Default)]
 pub struct Asked {
     /// Solve other assumptions about rope creep and contact too.
     pub variants: bool,
+    /// Places of the section's surface (r, z in mm) at which surface cracks are looked at besides the peak.
+    pub flaw_at: Vec<Point>,
 }
 
 /// Runs a check from survey to verdict. `progress` is told in plain words what is being done.
 ///
 /// # Errors
 /// When the measurements make no section, a strength is missing, or an analysis fails.
-pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<Outcome, CheckFault> {
+pub fn check(survey: &Survey, asked: &Asked, progress: &dyn Fn(&str)) -> Result<Outcome, CheckFault> {
     let state = if survey.cut == Cut::None { State::Now } else { State::Cut };
     let cases = load_cases(survey);
     let Some(rated) = cases.first().cloned() else { return Err(CheckFault::NoTensions) };
@@ -123,6 +128,12 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
     let peak = analysis.tension[0];
     let (worst, least_factor) = analysis.worst[0];
     let wall = ThroughWall::at(&analysis.solution, &section, 0, &peak);
+    // What only the turn and the cracks need keeps both cores busy.
+    let (turns, flaws) = rayon::join(
+        || turns(survey, &metal, &section, &analysis),
+        || flaws(survey, &metal, &section, &analysis, &asked.flaw_at),
+    );
+    let flaws = flaws?;
     let (notch, notch_missing) = averaged(survey, &metal, &section, &analysis);
     let peak_words = place_words(survey, &section, peak.at, peak.theta_rad);
     let over = peak.principal_mpa[0] + refined.bound_mpa > allowable_mpa;
@@ -170,6 +181,7 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
         section: &section,
         consequences: &consequences,
         band: None,
+        turns: turns.as_ref(),
     };
     let hardness_band = hardness_band(&inputs, &analysis);
     let checks = findings::checks(&Inputs { band: hardness_band.as_ref(), ..inputs });
@@ -220,6 +232,8 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
         section_size: section_size(survey, thickness),
         unclean,
         convergence,
+        turns,
+        flaws,
         assumptions,
         missing,
         cautions: findings::CAUTIONS.map(str::to_owned).to_vec(),

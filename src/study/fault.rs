@@ -2,7 +2,9 @@
 
 use crate::diagnostics::Diagnostics;
 use crate::document::Places;
+use super::FlawFault;
 use crate::elastic::ElasticFault;
+use crate::geometry::Point;
 use crate::material::MaterialError;
 use crate::mesh::MeshFault;
 use crate::section::{SectionFault, State, place_words};
@@ -29,6 +31,14 @@ pub enum CheckFault {
     Elastic(ElasticFault),
     Material(MaterialError),
     NoTensions,
+    /// A chosen place at which nothing can be said of a crack.
+    Flaw(FlawFault),
+}
+
+impl From<FlawFault> for CheckFault {
+    fn from(fault: FlawFault) -> Self {
+        Self::Flaw(fault)
+    }
 }
 
 impl From<ElasticFault> for CheckFault {
@@ -95,6 +105,7 @@ impl CheckFault {
                 Some("material".into()),
                 "correct what is stated on the metal",
             )],
+            Self::Flaw(fault) => vec![flaw_entry(*fault, show)],
             Self::NoTensions => vec![(
                 "check/no-tensions",
                 "No rope tensions can be formed: neither masses nor tensions are stated.".into(),
@@ -130,6 +141,33 @@ impl fmt::Display for CheckFault {
 }
 
 impl std::error::Error for CheckFault {}
+
+fn flaw_entry(
+    fault: FlawFault,
+    show: &dyn Fn(f64) -> String,
+) -> (&'static str, String, Option<String>, &'static str) {
+    let place = |p: Point| format!("r = {}, z = {}", show(p.r), show(p.z));
+    let (message, advice) = match fault {
+        FlawFault::OffSurface { asked, nearest } => (
+            format!(
+                "The place {} for a crack is {} off the surface of the judged section; the nearest place on it is {}.",
+                place(asked),
+                show(nearest.distance(asked)),
+                place(nearest)
+            ),
+            "a place within 2 mm of the surface is allowed: r from the shaft's axis, z along the shaft from the middle of the rim, negative towards groove 1",
+        ),
+        FlawFault::NotJudged { asked, fence_mm } => (
+            format!("The place {} for a crack lies below r = {}, where no stress is judged.", place(asked), show(fence_mm)),
+            "choose a place on rim or web",
+        ),
+        FlawFault::NoWall { asked } => (
+            format!("From the place {} for a crack no way leads through a wall.", place(asked)),
+            "choose a place on a wall's surface, not on an edge of the section",
+        ),
+    };
+    ("check/flaw-at", message, None, advice)
+}
 
 fn sentence(text: &str) -> String {
     format!("{}.", capital(text).trim_end_matches('.'))

@@ -9,6 +9,7 @@ mod consequences;
 mod equalise;
 mod fault;
 mod findings;
+mod flaw;
 mod hottest;
 mod iron;
 mod loads;
@@ -23,6 +24,7 @@ mod rules;
 mod settle;
 mod sketch;
 mod through_wall;
+mod turns;
 mod words;
 
 pub use analysis::Analysis;
@@ -32,6 +34,7 @@ pub(crate) use consequences::{at_depth, consequences};
 pub use equalise::Equalised;
 pub use fault::{CheckFault, PlacedFault};
 pub use iron::{HardnessBand, SectionSize, StrengthLevel};
+pub use flaw::{CrackDepth, Flaw, FlawFault};
 pub use notch::{BandEnd, Notch, NotchPath};
 pub use proof::{BarProof, prove_bar};
 pub use ready::{Answers, Ready, Restated};
@@ -42,3 +45,4 @@ pub use result::{
 pub(crate) use rules::facts;
 pub use settle::{Lever, Settled, Tried};
 pub use through_wall::ThroughWall;
+pub use turns::{Turns, turns_in, worst_cycle};

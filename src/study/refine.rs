@@ -24,7 +24,7 @@ pub(super) const FIRST_SHARE: f64 = 0.1;
 /// Most meshes beyond the first judged one.
 const REFINEMENTS: usize = 3;
 /// What of the elements' disagreement is taken for the error of their mean.
-const DISAGREEMENT_SHARE: f64 = 1.0 / 3.0;
+pub(super) const DISAGREEMENT_SHARE: f64 = 1.0 / 3.0;
 
 /// The finest analysis, the meshes on the way, and what the peak may still be off.
 pub(super) struct Refined {
@@ -56,10 +56,7 @@ impl Coarse {
 
 /// One mesh of the history.
 pub(super) fn step(analysis: &Analysis, before: Option<&MeshStep>) -> MeshStep {
-    let model = &analysis.model;
-    let loads = model.patterns.iter().flat_map(|pattern| pattern.tags());
-    let loaded: Vec<&str> = loads.chain(model.supports.iter().map(|s| &s.tag)).map(String::as_str).collect();
-    let resolution = analysis.solution.resolution(0, &analysis.tension[0], &loaded);
+    let resolution = analysis.solution.resolution(0, &analysis.tension[0], &analysis.loaded_tags());
     let peak_mpa = analysis.peak_mpa();
     let step_error_mpa = before.map(|before| {
         let square = (resolution.side_mm / before.side_mm).powi(2).min(0.5);

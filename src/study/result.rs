@@ -3,7 +3,7 @@
 use super::consequences::Consequences;
 use super::equalise::Equalised;
 use super::iron::{HardnessBand, SectionSize};
-use super::{Notch, Settled, ThroughWall};
+use super::{Flaw, Notch, Settled, ThroughWall, Turns};
 use crate::elastic::{Balance, BlockStep, Exclusion, Growth, Peak};
 use crate::hoist::{CaseKind, LoadCase};
 use crate::material::Metal;
@@ -51,6 +51,10 @@ pub struct CheckResult {
     pub section_size: Option<SectionSize>,
     pub unclean: Vec<UncleanGroove>,
     pub convergence: Convergence,
+    /// The stress cycle of one turn; `None` for metals whose endurance limit is not known.
+    pub turns: Option<Turns>,
+    /// Surface cracks at the highest tension and at chosen places; empty for metals whose toughness is not known.
+    pub flaws: Vec<Flaw>,
     /// What the answer rests on besides measurements.
     pub assumptions: Vec<String>,
     /// What is not known and stays open.

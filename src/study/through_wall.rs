@@ -10,7 +10,7 @@ use crate::strength::{Linearised, linearise};
 use serde::Serialize;
 
 /// Samples along the way through the wall.
-const SAMPLES: usize = 61;
+pub(super) const SAMPLES: usize = 61;
 
 /// The wall at one place: the way through it and what the stress does on it.
 #[derive(Debug, Clone, Serialize)]
@@ -33,8 +33,7 @@ impl ThroughWall {
         let length = from.distance(to);
         let (mut places, mut recovered, mut direct) = (Vec::new(), Vec::new(), Vec::new());
         for i in 0..SAMPLES {
-            // Just inside the ends, which lie on the outline itself.
-            let share = (i as f64 / (SAMPLES - 1) as f64).clamp(2e-4, 1.0 - 2e-4);
+            let share = share_of(i);
             let p = from.lerp(to, share);
             places.push(share * length);
             recovered.push(solution.at(case, p, peak.theta_rad)?.1);
@@ -62,8 +61,13 @@ impl ThroughWall {
     }
 }
 
+/// Share of the way at one sample: just inside the ends, which lie on the outline itself.
+pub(super) fn share_of(sample: usize) -> f64 {
+    (sample as f64 / (SAMPLES - 1) as f64).clamp(2e-4, 1.0 - 2e-4)
+}
+
 /// The shortest way through the iron from a place on the outline to the outline beyond it.
-fn way(section: &Section, at: Point) -> Option<(Point, Point)> {
+pub(super) fn way(section: &Section, at: Point) -> Option<(Point, Point)> {
     let own = section.outline.edges().min_by(|a, b| a.distance(at).total_cmp(&b.distance(at)))?;
     let share = own.nearest(at);
     let from = own.at(share);

@@ -121,6 +121,9 @@ pub struct Load {
     pub tension_spread: f64,
     /// The engineer's own multiple of the rated load case for an emergency.
     pub emergency_multiple: Option<f64>,
+    /// Runs of the car in a day, and how far the longest goes: for the turns of the wheel.
+    pub trips_per_day: Option<f64>,
+    pub travel_m: Option<f64>,
 }
 
 /// Where the rope tensions of the governing case come from.

@@ -29,7 +29,9 @@ pub(crate) mod shapes;
 mod sheet;
 mod shells;
 mod tunnel;
+mod turns;
 mod units;
+mod wall_cracks;
 mod walls;
 mod wraps;
 
@@ -59,7 +61,9 @@ pub static ALL: &[&[Case]] = &[
     irons::CASES,
     metals::CASES,
     criteria::CASES,
+    turns::CASES,
     cracks::CASES,
+    wall_cracks::CASES,
     measurements::CASES,
     walls::CASES,
     units::CASES,

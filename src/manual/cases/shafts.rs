@@ -74,7 +74,7 @@ pub(super) static CASES: &[Case] = &[
 ];
 
 /// End tractions s·(r/R)·cos(θ − φ), outwards on the top and the opposite at the bottom.
-fn bend(model: &mut Model, radius: f64, stress: f64, phase: f64) {
+pub(super) fn bend(model: &mut Model, radius: f64, stress: f64, phase: f64) {
     for (tag, sign) in [("top", 1.0), ("bottom", -1.0)] {
         let by_r = sign * stress / radius;
         load(model, axial(tag, 0.0, by_r * phase.cos()), Around::Cos(1));

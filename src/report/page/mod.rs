@@ -7,6 +7,7 @@ mod loads;
 mod notch;
 mod proof;
 mod spread;
+mod turns;
 mod walls;
 
 pub(super) use proof::proof;
@@ -42,6 +43,8 @@ pub fn check_page(
     page.consequences(&mut out);
     page.loads(&mut out);
     page.spread(&mut out);
+    page.turns(&mut out);
+    page.flaws(&mut out);
     page.trust(&mut out);
     page.list(
         "Verified beforehand, case by case (rimproof verify reruns them here)",

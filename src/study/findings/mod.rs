@@ -6,6 +6,7 @@ mod geometry;
 mod hardness;
 mod notes;
 mod strength;
+mod turns;
 mod walls;
 
 pub(super) use consequences::failing_as_found;
@@ -14,6 +15,7 @@ pub(super) use notes::{heads, notes};
 use super::consequences::Consequences;
 use super::iron::HardnessBand;
 use super::places::Around;
+use super::Turns;
 use super::result::{Facts, Governing, PlaceResult};
 use crate::material::Metal;
 use crate::section::{Section, State, UncleanGroove};
@@ -36,6 +38,7 @@ pub(super) struct Inputs<'a> {
     pub consequences: &'a Consequences,
     /// What the hardness leaves open; `None` where it tells nothing, and while its own levels are judged.
     pub band: Option<&'a HardnessBand>,
+    pub turns: Option<&'a Turns>,
 }
 
 impl Inputs<'_> {
@@ -50,6 +53,7 @@ pub(super) fn checks(inputs: &Inputs) -> Vec<Check> {
     if let Some(band) = inputs.band {
         hardness::apply(&mut checks, inputs, band);
     }
+    checks.extend(turns::checks(inputs));
     checks.extend(walls::checks(inputs));
     checks.extend(codes::checks(inputs));
     checks.extend(consequences::checks(inputs));
@@ -61,7 +65,7 @@ pub(super) fn checks(inputs: &Inputs) -> Vec<Check> {
 pub(super) const CAUTIONS: [&str; 6] = [
     "This is an engineering aid, not an approval. The code in force, the authority having jurisdiction and a licensed engineer decide.",
     "It judges the rim and web of the stated section only: not shaft, bolts, hub fit, bearings, ropes or brake.",
-    "It knows nothing of cracks, porosity, chill or repairs. A visible crack takes the wheel out of service whatever the numbers say.",
+    "It does not know of cracks, porosity, chill or repairs in this casting. A visible crack takes the wheel out of service whatever the numbers say.",
     "The iron is taken as linear elastic and alike everywhere; the strength stated or assumed must be that of this casting.",
     "The thinnest section is taken all the way round. Independent three-dimensional analyses of a rim whose 14 mm wall was shifted by 3 mm gave a highest tension within 1 % of this model; it carries no hidden margin.",
     "A measurement that is wrong makes the answer wrong: check datum, units and the ultrasonic velocity on this casting.",

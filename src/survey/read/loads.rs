@@ -42,6 +42,7 @@ pub(super) const LOAD_KEYS: &[&str] = &[
     "light_tensions",
     "tension_spread",
     "emergency_multiple",
+    "trips_per_day",
 ];
 
 /// Most ropes, and most grooves, that a file may speak of: beyond it a number is a slip.
@@ -53,6 +54,15 @@ const WRAP: Field =
         .such_as("\"165 deg\"");
 const DIAMETER: Field = field("rope_diameter", Kind::Length, Positive, "the nominal diameter of the ropes")
     .such_as("\"1/2 in\" or \"13 mm\"");
+
+const TRAVEL: Field = field("travel", Kind::Length, Positive, "the travel of the car");
+const TRIPS: Field = field(
+    "trips_per_day",
+    Kind::Ratio,
+    Between(1.0, 20e3, "a plain number from 1 to 20 000"),
+    "the number of trips of the car in a day",
+)
+.such_as("800");
 
 pub(super) fn job(form: &mut Form, root: &Section<'_>) -> Job {
     let job = form.section(root, "job", JOB_KEYS);
@@ -250,10 +260,29 @@ pub(super) fn load(form: &mut Form, root: &Section<'_>) -> Option<Load> {
             "the multiple of the rated load case",
         ),
     );
+    let trips_per_day = form.quantity(&sec, TRIPS);
+    if trips_per_day.is_none() {
+        form.missing(
+            "load.trips_per_day",
+            "The trips per day are not measured, so the turns of the wheel in a year are not told.",
+        );
+    }
     if wants_masses && masses.is_none() {
         return None;
     }
-    Some(Load { given: given?, masses, tension_spread: spread?, emergency_multiple: emergency })
+    // With masses the travel was read among them; the turns of the wheel need it whatever gives the tensions.
+    let travel_m = match &masses {
+        Some(masses) => masses.travel_m,
+        None => form.quantity(&sec, TRAVEL).map(|mm| mm / 1000.0),
+    };
+    Some(Load {
+        given: given?,
+        masses,
+        tension_spread: spread?,
+        emergency_multiple: emergency,
+        trips_per_day,
+        travel_m,
+    })
 }
 
 /// Warns of loads that the stated source of the tensions leaves aside.
@@ -274,7 +303,10 @@ fn unused_loads(form: &mut Form, sec: &Section<'_>, given: Option<i32>, with_mas
         Some(_) => (&["heavy_tensions", "light_tensions"], "load.given = \"tensions per rope\""),
         None => return,
     };
-    let mut used = [&["given", "emergency_multiple"], own].concat();
+    let mut used = [&["given", "emergency_multiple", "trips_per_day"], own].concat();
+    if form.get(sec, "trips_per_day").is_some() {
+        used.push("travel");
+    }
     if with_masses {
         used.extend(MASSES);
     }
@@ -331,7 +363,7 @@ fn masses(form: &mut Form, sec: &Section<'_>) -> Option<Masses> {
         "The mass of the travelling cable is not known and not counted.",
     );
     let travel = counted(
-        field("travel", Kind::Length, Positive, "the travel of the car"),
+        TRAVEL,
         "The travel is not known, so the ropes' own weight is not counted.",
     );
     let (car_kg, rated_kg) = (car?, rated?);

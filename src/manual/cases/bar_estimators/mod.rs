@@ -35,7 +35,7 @@ const SETTLED: f64 = 2e-4;
 fn run() -> Result<Record, CaseFault> {
     let (mut rows, mut judged) = (Vec::new(), Vec::new());
     for wheel in wheels::wheels() {
-        let outcome = check(&wheel.survey()?, Asked::default(), &|_: &str| ()).map_err(CaseFault::of)?;
+        let outcome = check(&wheel.survey()?, &Asked::default(), &|_: &str| ()).map_err(CaseFault::of)?;
         let reference = carried_further(&outcome)?;
         let governing = &outcome.result.governing;
         let peak_mpa = governing.peak.principal_mpa[0];
