@@ -2,7 +2,7 @@
 
 use super::analysis::{Analysis, Series, analyse};
 use super::build::{Built, build_all, first_fault};
-use super::findings::{self, Inputs};
+use super::findings::{self, Inputs, Stressed};
 use super::hottest::{place_hottest_rope, roped_groove};
 use super::notch::{NotchFault, notch};
 use super::others::{other_cases, variants};
@@ -28,6 +28,8 @@ use rayon::prelude::*;
 pub struct Asked {
     /// Solve other assumptions about rope creep and contact too.
     pub variants: bool,
+    /// Leave out the search for what would settle a slot's corner.
+    pub without_advice: bool,
 }
 
 /// Runs a check from survey to verdict. `progress` is told in plain words what is being done.
@@ -117,7 +119,7 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
     let (notch, notch_missing) = averaged(survey, &metal, &section, &analysis);
     let peak_words = place_words(survey, &section, peak.at, peak.theta_rad);
     let over = peak.principal_mpa[0] + refined.bound_mpa > allowable_mpa;
-    let settle = if state == State::Cut && over && on_slot_corner(&section, &peak) {
+    let settle = if !asked.without_advice && state == State::Cut && over && on_slot_corner(&section, &peak) {
         progress("governing place: slot radius and depth that would settle it");
         let place = &around.places[governing];
         let peak_mpa = peak.principal_mpa[0];
@@ -145,18 +147,18 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
     };
     let unclean = unclean(survey, state, &around.places[governing], &section);
     let facts = rules::facts(survey, state, &section, &cases, &judged);
-    let checks = findings::checks(&Inputs {
+    let inputs = Inputs {
         survey,
         state,
         metal: &metal,
         safety_factor,
         around: &around,
         places: &results,
-        governing: &governing_facts,
         facts: &facts,
         unclean: &unclean,
         section: &section,
-    });
+    };
+    let checks = findings::checks(&Stressed { inputs, governing: &governing_facts });
     let mut verdict = judge(&checks, state == State::Cut);
     verdict.heads = findings::heads(survey, &metal, safety_factor);
     let balance = analysis.solution.balance[0];
@@ -240,7 +242,7 @@ fn averaged(
     }
 }
 
-fn place_result(survey: &Survey, place: &Place, section: &Built, coarse: Option<&Coarse>) -> PlaceResult {
+pub(super) fn place_result(survey: &Survey, place: &Place, section: &Built, coarse: Option<&Coarse>) -> PlaceResult {
     let peak: Option<&Peak> = coarse.map(|coarse| &coarse.tension);
     let built = section.as_ref().ok();
     PlaceResult {
@@ -288,7 +290,7 @@ fn parts(section: &Section, analysis: &Analysis) -> Vec<PartPeak> {
     highest
 }
 
-fn unclean(
+pub(super) fn unclean(
     survey: &Survey,
     state: State,
     place: &Place,

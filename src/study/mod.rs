@@ -5,6 +5,8 @@
 mod analysis;
 mod build;
 mod check;
+mod compare;
+mod deepest;
 mod fault;
 mod findings;
 mod hottest;
@@ -23,6 +25,11 @@ mod words;
 
 pub use analysis::Analysis;
 pub use check::{Asked, check};
+pub use compare::{Compared, Comparison, Found, Pair, compare};
+pub use deepest::{
+    DepthLimit, Deepest, ROOM, Reach, Reserve, STRENGTH, STRENGTH_REJECTS, StrengthNeeded, Tested, Unsettled,
+    WallNeeded, deepest,
+};
 pub use fault::{CheckFault, PlacedFault};
 pub use notch::{BandEnd, Notch, NotchPath};
 pub use proof::{BarProof, prove_bar};

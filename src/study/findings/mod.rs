@@ -14,8 +14,9 @@ use crate::material::Metal;
 use crate::section::{Section, State, UncleanGroove};
 use crate::survey::Survey;
 use crate::verdict::Check;
+use std::ops::Deref;
 
-/// Everything the checks look at.
+/// What the checks without a stress look at.
 pub(super) struct Inputs<'a> {
     pub survey: &'a Survey,
     pub state: State,
@@ -23,7 +24,6 @@ pub(super) struct Inputs<'a> {
     pub safety_factor: f64,
     pub around: &'a Around,
     pub places: &'a [PlaceResult],
-    pub governing: &'a Governing,
     pub facts: &'a Facts,
     pub unclean: &'a [UncleanGroove],
     pub section: &'a Section,
@@ -35,10 +35,30 @@ impl Inputs<'_> {
     }
 }
 
+/// The same with the stress found, for the checks of strength.
+pub(super) struct Stressed<'a> {
+    pub inputs: Inputs<'a>,
+    pub governing: &'a Governing,
+}
+
+impl<'a> Deref for Stressed<'a> {
+    type Target = Inputs<'a>;
+
+    fn deref(&self) -> &Inputs<'a> {
+        &self.inputs
+    }
+}
+
 /// Checks in the order in which a reader wants them.
-pub(super) fn checks(inputs: &Inputs) -> Vec<Check> {
-    let mut checks = strength::checks(inputs);
-    checks.extend(walls::checks(inputs));
+pub(super) fn checks(stressed: &Stressed) -> Vec<Check> {
+    let mut checks = strength::checks(stressed);
+    checks.extend(without_stress(stressed));
+    checks
+}
+
+/// The checks that need no stress.
+pub(super) fn without_stress(inputs: &Inputs) -> Vec<Check> {
+    let mut checks = walls::checks(inputs);
     checks.extend(codes::checks(inputs));
     checks.extend(geometry::checks(inputs));
     checks
