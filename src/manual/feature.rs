@@ -92,6 +92,7 @@ features! {
     FlangedRim, Section, "rim ring on a flange";
     ThinnestAllRound, Section, "thinnest section taken all round";
     WallLeft, Section, "wall left under a groove";
+    DeepestByRule, Section, "deepest and shallowest cut by rules";
     MassesToTensions, Ropes, "tensions from masses";
     Roping, Ropes, "roping 2:1";
     HangingRopes, Ropes, "weight of ropes, compensation and cable";
@@ -108,6 +109,7 @@ features! {
     PressureYardstick, Grooves, "lapsed limit on pressure";
     DiameterRatio, Grooves, "ratio of diameters D/d";
     RopeLife, Grooves, "rope-life factor";
+    DeepestByStrength, Strength, "deepest cut, wall and strength needed";
     CodeFactor, Strength, "ultimate strength over the code's factor";
     IronClass, Strength, "strengths of gray iron by class";
     OtherMetals, Strength, "strengths of other metals";
@@ -121,6 +123,7 @@ features! {
     CrackSize, Strength, "size of a critical crack";
     Units, Measurements, "units of the survey";
     ThinSpot, Measurements, "thin spot from stations";
+    WhatIf, Measurements, "values set from outside, two surveys side by side";
     ProfileFit, Measurements, "curve through measured points";
 }
 

@@ -2,9 +2,12 @@
 
 use super::Input;
 use super::frame::Frame;
-use crate::study::{DepthLimit, Deepest, Reach, ROOM, STRENGTH, StrengthNeeded, Tested, WallNeeded};
+use crate::study::{
+    DepthLimit, Deepest, ROOM, Reach, STRENGTH, STRENGTH_REJECTS, StrengthNeeded, Tested, Unsettled, WallNeeded,
+};
 use crate::survey::{Change, Cut, Survey};
 use crate::units::Kind as Quantity;
+use crate::verdict::Standing::Practice;
 use crate::verdict::Status;
 use anstyle::{AnsiColor, Style};
 use serde_json::json;
@@ -69,14 +72,20 @@ pub fn deepest_json(
     Ok(text)
 }
 
-/// 0 where a cut is open at which everything holds, 3 where one is open and something stays undecided at
-/// every depth, 1 where no cut is open.
+/// 0 where a cut is open at which everything holds; 3 where only rules of practice or open checks stand in the
+/// way, at every depth or between them; 1 where no cut is open.
 pub fn deepest_exit_code(deepest: &Deepest) -> u8 {
-    use crate::verdict::Standing::Practice;
-    let rejected = |u: &crate::study::Unsettled| u.status == Status::Fails && u.standing != Practice;
+    let reach = |key: &str| deepest.limits.iter().find(|limit| limit.key == key).map(|limit| limit.reach);
+    // A strength that holds nowhere and rejects not everywhere is for the engineer to judge.
+    let judged = reach(STRENGTH) == Some(Reach::Nowhere) && reach(STRENGTH_REJECTS) != Some(Reach::Nowhere);
+    let practice = |limit: &&DepthLimit| limit.standing == Practice || (limit.key == STRENGTH && judged);
+    let rejected = |u: &Unsettled| u.status == Status::Fails && u.standing != Practice;
+    let limiting: Vec<&DepthLimit> =
+        deepest.limits.iter().filter(|limit| deepest.limiting.contains(&limit.key)).collect();
     match deepest.deepest_mm {
+        _ if deepest.at_no_depth.iter().any(rejected) => 1,
+        None if limiting.iter().all(practice) => 3,
         None => 1,
-        Some(_) if deepest.at_no_depth.iter().any(rejected) => 1,
         Some(_) if !deepest.at_no_depth.is_empty() => 3,
         Some(_) => 0,
     }
@@ -117,6 +126,7 @@ impl Page<'_> {
                 format!("NO DEPTH SETTLES IT; the checks that depend on the depth hold to {}", self.length(depth)),
                 if code == 1 { AnsiColor::Magenta } else { AnsiColor::Yellow },
             ),
+            (None, 3) => ("NO DEPTH AT WHICH EVERY CHECK HOLDS".to_owned(), AnsiColor::Yellow),
             (None, _) => ("NO CUT IS OPEN".to_owned(), AnsiColor::Magenta),
         };
         let style = Style::new().bold().fg_color(Some(colour.into()));

@@ -28,7 +28,7 @@ pub use check::{Asked, check};
 pub use compare::{Compared, Comparison, Found, Pair, compare};
 pub use deepest::{
     DepthLimit, Deepest, ROOM, Reach, Reserve, STRENGTH, STRENGTH_REJECTS, StrengthNeeded, Tested, Unsettled,
-    WallNeeded, deepest,
+    WallNeeded, deepest, depth_limits, walls_moved,
 };
 pub use fault::{CheckFault, PlacedFault};
 pub use notch::{BandEnd, Notch, NotchPath};

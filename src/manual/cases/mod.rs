@@ -6,6 +6,7 @@ mod bar_estimators;
 mod corner;
 mod cracks;
 mod criteria;
+mod deepest;
 mod discs;
 mod error_bar;
 mod even_loads;
@@ -30,6 +31,7 @@ mod shells;
 mod tunnel;
 mod units;
 mod walls;
+mod what_if;
 mod wraps;
 
 /// All cases by chapter, in the order of the manual.
@@ -60,5 +62,7 @@ pub static ALL: &[&[Case]] = &[
     cracks::CASES,
     measurements::CASES,
     walls::CASES,
+    deepest::CASES,
+    what_if::CASES,
     units::CASES,
 ];

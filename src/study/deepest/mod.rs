@@ -10,6 +10,7 @@ mod result;
 mod run;
 mod stress;
 
+pub use needed::moved as walls_moved;
 pub use result::{DepthLimit, Deepest, Reach, Reserve, StrengthNeeded, Unsettled, WallNeeded};
 pub use stress::Tested;
 
@@ -117,6 +118,17 @@ pub fn deepest(survey: &Survey, progress: &dyn Fn(&str)) -> Result<Deepest, Chec
     })
 }
 
+/// The limits of all checks that need no stress, and of the room for the grooves.
+///
+/// # Errors
+/// As [`deepest`].
+pub fn depth_limits(survey: &Survey) -> Result<Vec<DepthLimit>, CheckFault> {
+    let worst = survey.grooves.seat_depth_mm.iter().fold(0.0f64, |a, b| a.max(*b));
+    let quick = Quick::new(survey)?;
+    let room = room(survey, &quick, worst)?;
+    quick_limits(&quick, &room, worst)
+}
+
 /// Key of the limit at which every check of strength still holds.
 pub const STRENGTH: &str = "strength";
 /// Key of the limit beyond which strength rejects.
@@ -203,6 +215,9 @@ fn strength_limits(trials: &mut Trials, scan: &[f64]) -> Result<Vec<DepthLimit>,
         (End::Undecided, STRENGTH_REJECTS, "strength: beyond it rejects"),
     ];
     let mut limits: Vec<DepthLimit> = Vec::new();
+    if scan.is_empty() {
+        return Ok(limits);
+    }
     for (end, key, name) in named {
         let mut before = None;
         let mut beyond = None;

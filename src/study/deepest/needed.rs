@@ -41,7 +41,7 @@ pub(super) fn needed(
 }
 
 /// The survey with every wall thicker by `shift_mm`; `None` where there is no wall.
-pub(crate) fn moved(survey: &Survey, shift_mm: f64) -> Option<Survey> {
+pub fn moved(survey: &Survey, shift_mm: f64) -> Option<Survey> {
     let mut survey = survey.clone();
     match &mut survey.walls.underside {
         Underside::Solid => return None,
