@@ -1,21 +1,19 @@
 //! `rimproof check`: from a survey file to a verdict, its page and its files.
 
 use super::files::{Disk, check_folder, check_target, read_input, write_fault, write_whole};
+use super::reading::{SET, input, placed};
 use super::trace::Stages;
+use super::what_if::what_if;
 use super::{NO_ANSWER, terminal};
-use crate::diagnostics::Diagnostics;
-use crate::document::Places;
 use crate::geometry::Point;
 use crate::manual::{Citation, citations, used_by_check};
 use crate::problem::{Extras, Probe, Search, write};
 use crate::report::vtk::{Limits, VtkFault, section_vtu, wheel_vtu};
-use crate::report::{Input, check_json, check_page, exit_code};
-use crate::study::{Asked, CheckFault, Outcome, check};
-use crate::survey::{Reading, Survey, read};
-use crate::units::{Kind, PrintUnits, parse};
+use crate::report::{Input, WhatIf, check_json, check_page, exit_code, what_if_part};
+use crate::study::{Asked, Outcome, check};
+use crate::survey::{Reading, Survey, read_with};
+use crate::units::{Kind, parse};
 use clap::Args;
-use sha2::{Digest, Sha256};
-use std::io::IsTerminal;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
@@ -32,6 +30,10 @@ pub(crate) struct CheckArgs {
     /// The filled-in survey, as `rimproof survey` prints it; profiles that it names lie in its folder.
     #[arg(value_name = "SURVEY")]
     survey: PathBuf,
+    /// What if: set a value of the survey for this check alone, for instance --set "cut.depth=0.62 in". The
+    /// page shows old beside new. May be repeated.
+    #[arg(long, value_name = "PATH=VALUE")]
+    set: Vec<String>,
     /// Write the whole result as JSON; the unit of every number stands in its key.
     #[arg(long, value_name = "FILE")]
     json: Option<PathBuf>,
@@ -79,9 +81,8 @@ pub(crate) fn run(args: &CheckArgs) -> ExitCode {
 
 /// Runs the check; an error is the text for the user.
 fn answer(args: &CheckArgs) -> Result<u8, String> {
-    let name = args.survey.display();
     let bytes = read_input(&args.survey, "survey");
-    let reading = bytes.as_ref().map(|bytes| read(bytes, &args.survey, &Disk));
+    let reading = bytes.as_ref().map(|bytes| read_with(bytes, &args.survey, &Disk, &args.set, SET));
     let angles = vtk_angles(args);
     let flaws = flaw_places(args);
     // Everything that would stop the check is told at once, before anything is computed.
@@ -96,53 +97,49 @@ fn answer(args: &CheckArgs) -> Result<u8, String> {
     for text in targets(args).into_iter().chain(options.into_iter().flatten()) {
         faults.push_str(&text);
     }
-    let (Ok(bytes), Ok(Reading { survey: Some(survey), places, diagnostics }), Ok(angles), Ok(flaw_at), true) =
-        (&bytes, reading, angles, flaws, faults.is_empty())
+    let (
+        Ok(bytes),
+        Ok(Reading { survey: Some(survey), places, changes, diagnostics }),
+        Ok(angles),
+        Ok(flaw_at),
+        true,
+    ) = (&bytes, reading, angles, flaws, faults.is_empty())
     else {
         return Err(faults);
     };
     if !diagnostics.is_empty() {
         eprint!("{}", diagnostics.render(terminal::look()));
     }
-    let input = Input {
-        file: args.survey.file_name().map_or_else(|| name.to_string(), |f| f.to_string_lossy().into_owned()),
-        sha256: Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect(),
-    };
+    let input = input(&args.survey, bytes);
     let stages = args.trace.then(Stages::listen);
     let progress = terminal::Progress::new("sections at every place around the rim");
-    let asked = Asked { variants: args.variants, flaw_at };
+    let asked = Asked { variants: args.variants, flaw_at, ..Asked::default() };
     let outcome = check(&survey, &asked, &|doing| progress.tell(doing));
     progress.clear();
     let outcome = outcome.map_err(|fault| placed(&fault, &survey.print, places.as_ref(), diagnostics))?;
+    let what_if = (!changes.is_empty())
+        .then(|| what_if(bytes, &args.survey, changes, &outcome.result, &progress));
     let proof = citations(&used_by_check(&survey, &outcome));
-    for (path, bytes) in files(args, &survey, &outcome, &proof, &input, &angles)? {
+    let what_if = what_if.as_ref();
+    for (path, bytes) in files(args, &survey, &outcome, &proof, (&input, what_if), &angles)? {
         write_whole(&path, &bytes).map_err(|fault| write_fault(&path, &fault))?;
     }
-    let colour = std::io::stdout().is_terminal() && std::env::var_os("NO_COLOR").is_none();
-    let page = check_page(&survey, &outcome.result, &proof, &input, colour, terminal::width());
+    let (colour, width) = (terminal::colour(), terminal::width());
     if args.brief {
         let verdict = &outcome.result.verdict;
         println!("{}: {}", verdict.word.text(), verdict.reason);
+        if let Some(comparison) = what_if.and_then(|what_if| what_if.comparison.as_ref()) {
+            println!("As surveyed: {}.", comparison.verdict.before.text());
+        }
     } else {
-        print!("{page}");
+        let set = what_if.map(|what_if| what_if_part(what_if, &survey.print, colour, width));
+        let page = check_page(&survey, &outcome.result, &proof, &input, colour, width);
+        print!("{}{page}", set.unwrap_or_default());
     }
     if let Some((stages, begun)) = stages {
         eprint!("{}", stages.table(begun));
     }
     Ok(exit_code(outcome.result.verdict.word))
-}
-
-/// A fault that only the check itself found, at the places of the survey's fields. The warnings of the
-/// reading were shown already.
-fn placed(
-    fault: &CheckFault,
-    print: &PrintUnits,
-    places: Option<&Places>,
-    mut diagnostics: Diagnostics,
-) -> String {
-    diagnostics.retain(|_| false);
-    fault.diagnose(print, places, &mut diagnostics);
-    diagnostics.render(terminal::look())
 }
 
 /// Faults of the files and folders that are to be written.
@@ -159,12 +156,12 @@ fn files(
     survey: &Survey,
     outcome: &Outcome,
     citations: &[Citation],
-    input: &Input,
+    (input, what_if): (&Input, Option<&WhatIf>),
     angles: &[f64],
 ) -> Result<Vec<(PathBuf, Vec<u8>)>, String> {
     let mut files = Vec::new();
     if let Some(path) = &args.json {
-        let text = check_json(survey, &outcome.result, citations, input).map_err(|fault| {
+        let text = check_json(survey, &outcome.result, citations, input, what_if).map_err(|fault| {
             format!("error: the result cannot be written as JSON: {fault}. (check/json)\n")
         })?;
         files.push((path.clone(), text.into_bytes()));

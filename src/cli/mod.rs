@@ -3,12 +3,16 @@
 //! Exit codes: 0 favourable (or done), 1 reject, 2 bad input or not covered, 3 undecided.
 
 mod check;
+mod compare;
+mod deepest;
 mod files;
+mod reading;
 mod solve;
 mod survey;
 mod terminal;
 mod trace;
 mod verify;
+mod what_if;
 
 use clap::{Parser, Subcommand};
 use std::process::ExitCode;
@@ -47,6 +51,8 @@ struct Arguments {
 enum Command {
     Survey(survey::SurveyArgs),
     Check(check::CheckArgs),
+    Deepest(deepest::DeepestArgs),
+    Compare(compare::CompareArgs),
     Solve(solve::SolveArgs),
     Verify(verify::VerifyArgs),
 }
@@ -64,6 +70,8 @@ pub fn main() -> ExitCode {
     match arguments.command {
         Command::Survey(args) => survey::run(&args),
         Command::Check(args) => check::run(&args),
+        Command::Deepest(args) => deepest::run(&args),
+        Command::Compare(args) => compare::run(&args),
         Command::Solve(args) => solve::run(&args),
         Command::Verify(args) => verify::run(&args),
     }

@@ -10,6 +10,11 @@ pub(crate) fn width() -> usize {
     terminal_size::terminal_size().map_or(100, |(width, _)| usize::from(width.0))
 }
 
+/// Whether the page on standard output is coloured.
+pub(crate) fn colour() -> bool {
+    std::io::stdout().is_terminal() && std::env::var_os("NO_COLOR").is_none()
+}
+
 /// Snippets for a person at a terminal, plain lines for a file or another program.
 pub(crate) fn look() -> Look {
     if std::io::stderr().is_terminal() {

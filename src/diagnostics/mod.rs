@@ -50,6 +50,8 @@ struct Source {
     text: String,
     /// Byte offset of the start of every line.
     lines: Vec<usize>,
+    /// An argument of the command line: its name is its whole place.
+    is_argument: bool,
 }
 
 impl Source {
@@ -79,8 +81,15 @@ impl Diagnostics {
     pub fn add_source(&mut self, name: impl Into<String>, text: impl Into<String>) -> SourceId {
         let text = text.into();
         let lines = std::iter::once(0).chain(text.match_indices('\n').map(|(at, _)| at + 1)).collect();
-        self.sources.push(Source { name: name.into(), text, lines });
+        self.sources.push(Source { name: name.into(), text, lines, is_argument: false });
         SourceId(self.sources.len() - 1)
+    }
+
+    /// Adds an argument of the command line as a source without lines.
+    pub fn add_argument(&mut self, name: impl Into<String>, text: impl Into<String>) -> SourceId {
+        let id = self.add_source(name, text);
+        self.sources[id.0].is_argument = true;
+        id
     }
 
     /// Adds a diagnostic, unless the same one stands at the same place already.
@@ -160,10 +169,14 @@ impl Diagnostics {
         (line, source.text[start..at].chars().count() + 1)
     }
 
-    /// `file:line:column` of the start of a place.
+    /// `file:line:column` of the start of a place; the option and the path for an argument.
     pub fn locate(&self, place: &Place) -> String {
         let (line, column) = self.line_column(place);
-        let name = self.sources.get(place.source.0).map_or("", |source| source.name.as_str());
+        let source = self.sources.get(place.source.0);
+        let name = source.map_or("", |source| source.name.as_str());
+        if source.is_some_and(|source| source.is_argument) {
+            return name.to_owned();
+        }
         format!("{name}:{line}:{column}")
     }
 }

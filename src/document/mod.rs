@@ -6,10 +6,14 @@
 //! reading goes on to the next field.
 
 mod bytes;
+mod leaves;
+mod set;
 mod syntax;
 mod values;
 
 pub use bytes::{Expected, LARGEST_FILE, text_of};
+pub use leaves::{Change, differences, leaves, shown};
+pub use set::set_values;
 pub use syntax::keep_syntax_faults;
 
 use crate::diagnostics::{Diagnostics, Place, SourceId, quoted};
@@ -99,13 +103,39 @@ impl<'t> Section<'t> {
 }
 
 /// Where every value of the file stands, by its dotted path.
+///
+/// Bytes are counted on from the file through the arguments that were set into it, so that one number names
+/// a place in any of them.
 #[derive(Debug, Clone)]
 pub struct Places {
     pub source: SourceId,
+    /// Beyond the file: the first byte of every argument, and its source.
+    arguments: Vec<(usize, SourceId)>,
+    /// The next free byte.
+    end: usize,
     spans: BTreeMap<String, Range<usize>>,
 }
 
 impl Places {
+    /// Counts the bytes of a further source on; returns the number of its first.
+    pub fn add(&mut self, source: SourceId, length: usize) -> usize {
+        let start = self.end;
+        // The place behind the last byte belongs to a source too.
+        self.end += length + 1;
+        if source != self.source {
+            self.arguments.push((start, source));
+        }
+        start
+    }
+
+    /// The place of counted bytes in their own source.
+    pub fn place(&self, span: Range<usize>) -> Place {
+        match self.arguments.iter().rfind(|(start, _)| *start <= span.start) {
+            Some((start, source)) => Place { source: *source, span: span.start - start..span.end - start },
+            None => Place { source: self.source, span },
+        }
+    }
+
     pub fn set(&mut self, path: &str, span: Range<usize>) {
         self.spans.insert(path.to_string(), span);
     }
@@ -121,7 +151,7 @@ impl Places {
         let mut path = path;
         loop {
             if let Some(span) = self.spans.get(path) {
-                return Some(Place { source: self.source, span: span.clone() });
+                return Some(self.place(span.clone()));
             }
             match path.rfind(['.', '[']) {
                 Some(end) => path = &path[..end],
@@ -145,7 +175,7 @@ pub struct Document {
 
 impl Document {
     pub fn new(diagnostics: Diagnostics, source: SourceId, rules: &'static Rules) -> Self {
-        let places = Places { source, spans: BTreeMap::new() };
+        let places = Places { source, arguments: Vec::new(), end: 0, spans: BTreeMap::new() };
         Self { diagnostics, places, rules, misspelt: BTreeSet::new() }
     }
 
@@ -225,7 +255,7 @@ impl Document {
                 self.places.set(&section.path_of(name), value.span());
                 continue;
             }
-            let place = Place { source: self.places.source, span: key.span() };
+            let place = self.places.place(key.span());
             let inside = match section.path.as_str() {
                 "" => self.rules.file.to_string(),
                 path => format!("[{path}]"),

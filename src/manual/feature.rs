@@ -92,6 +92,7 @@ features! {
     FlangedRim, Section, "rim ring on a flange";
     ThinnestAllRound, Section, "thinnest section taken all round";
     WallLeft, Section, "wall left under a groove";
+    DeepestByRule, Section, "deepest and shallowest cut by rules";
     MassesToTensions, Ropes, "tensions from masses";
     Roping, Ropes, "roping 2:1";
     HangingRopes, Ropes, "weight of ropes, compensation and cable";
@@ -112,6 +113,7 @@ features! {
     RopeLife, Grooves, "rope-life factor";
     RopeFactor, Grooves, "rope factor against the bends";
     CutEffects, Grooves, "diameters, speed and traction before and after a cut";
+    DeepestByStrength, Strength, "deepest cut, wall and strength needed";
     CodeFactor, Strength, "ultimate strength over the code's factor";
     IronClass, Strength, "strengths of gray iron by class";
     OtherMetals, Strength, "strengths of other metals";
@@ -128,6 +130,7 @@ features! {
     WallCrack, Strength, "crack in a wall under tension and bending";
     Units, Measurements, "units of the survey";
     ThinSpot, Measurements, "thin spot from stations";
+    WhatIf, Measurements, "values set from outside, two surveys side by side";
     ProfileFit, Measurements, "curve through measured points";
 }
 

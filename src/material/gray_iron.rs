@@ -13,6 +13,9 @@ use super::{
 /// Class taken when nothing is known: the weakest in common use (common practice, no source).
 pub const ASSUMED_CLASS: u32 = 20;
 
+/// Classes of ASTM A48 in ksi (from memory).
+pub const CLASSES: [u32; 9] = [20, 25, 30, 35, 40, 45, 50, 55, 60];
+
 /// Typical properties of a class, for ratios and elastic constants; they are means, never minima.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct TypicalIron {

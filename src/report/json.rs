@@ -1,5 +1,6 @@
 //! The result as JSON: every number with its unit in its key.
 
+use super::WhatIf;
 use crate::manual::Citation;
 use crate::study::CheckResult;
 use crate::survey::Survey;
@@ -14,7 +15,7 @@ pub struct Input {
     pub sha256: String,
 }
 
-/// The whole check as one JSON document.
+/// The whole check as one JSON document; with values set from outside also what they changed.
 ///
 /// # Errors
 /// When a value cannot be written, which no finite result does.
@@ -23,8 +24,9 @@ pub fn check_json(
     result: &CheckResult,
     citations: &[Citation],
     input: &Input,
+    what_if: Option<&WhatIf>,
 ) -> Result<String, serde_json::Error> {
-    let document = json!({
+    let mut document = json!({
         "schema": "rimproof.check/1",
         "program": { "name": "rimproof", "version": env!("CARGO_PKG_VERSION") },
         "conventions": {
@@ -39,6 +41,9 @@ pub fn check_json(
         "verified_by": citations,
         "survey": survey,
     });
+    if let Some(what_if) = what_if {
+        document["what_if"] = serde_json::to_value(what_if)?;
+    }
     let mut text = serde_json::to_string_pretty(&named(document))?;
     text.push('\n');
     Ok(text)

@@ -2,6 +2,9 @@
 //!
 //! Owns layout and wording of outputs; computes nothing about the sheave.
 
+mod compare;
+mod deepest;
+mod frame;
 mod growth;
 mod json;
 mod manual;
@@ -9,6 +12,8 @@ mod page;
 mod solve;
 pub mod vtk;
 
+pub use compare::{WhatIf, compare_json, compare_page, what_if_part};
+pub use deepest::{deepest_exit_code, deepest_json, deepest_page};
 pub use json::{Input, check_json};
 pub use manual::{Closing, manual_files, manual_html, manual_json, manual_page};
 pub use page::check_page;

@@ -4,7 +4,7 @@ use super::analysis::{Analysis, Series, analyse};
 use super::build::{Built, build_all, first_fault};
 use super::consequences::consequences;
 use super::equalise::{self, equal_case};
-use super::findings::{self, Inputs};
+use super::findings::{self, Inputs, Stressed};
 use super::hottest::{place_hottest_rope, roped_groove};
 use super::iron::{cast_thickness_mm, hardness_band, section_size};
 use super::notch::averaged;
@@ -34,6 +34,8 @@ pub struct Asked {
     pub variants: bool,
     /// Places of the section's surface (r, z in mm) at which surface cracks are looked at besides the peak.
     pub flaw_at: Vec<Point>,
+    /// Leave out the search for what would settle a slot's corner.
+    pub without_advice: bool,
 }
 
 /// Runs a check from survey to verdict. `progress` is told in plain words what is being done.
@@ -137,7 +139,7 @@ pub fn check(survey: &Survey, asked: &Asked, progress: &dyn Fn(&str)) -> Result<
     let (notch, notch_missing) = averaged(survey, &metal, &section, &analysis);
     let peak_words = place_words(survey, &section, peak.at, peak.theta_rad);
     let over = peak.principal_mpa[0] + refined.bound_mpa > allowable_mpa;
-    let settle = if state == State::Cut && over && on_slot_corner(&section, &peak) {
+    let settle = if !asked.without_advice && state == State::Cut && over && on_slot_corner(&section, &peak) {
         progress("governing place: slot radius and depth that would settle it");
         let place = &around.places[governing];
         let peak_mpa = peak.principal_mpa[0];
@@ -175,16 +177,14 @@ pub fn check(survey: &Survey, asked: &Asked, progress: &dyn Fn(&str)) -> Result<
         safety_factor,
         around: &around,
         places: &results,
-        governing: &governing_facts,
         facts: &facts,
         unclean: &unclean,
         section: &section,
         consequences: &consequences,
-        band: None,
-        turns: turns.as_ref(),
     };
-    let hardness_band = hardness_band(&inputs, &analysis);
-    let checks = findings::checks(&Inputs { band: hardness_band.as_ref(), ..inputs });
+    let stressed = Stressed { inputs, governing: &governing_facts, band: None, turns: turns.as_ref() };
+    let hardness_band = hardness_band(&stressed, &analysis);
+    let checks = findings::checks(&Stressed { band: hardness_band.as_ref(), ..stressed });
     let mut verdict = judge(&checks, state == State::Cut);
     verdict.heads = findings::heads(survey, &metal, safety_factor);
     verdict.heads.extend(findings::failing_as_found(&consequences));
@@ -250,7 +250,12 @@ fn on_slot_corner(section: &Section, peak: &Peak) -> bool {
     })
 }
 
-fn place_result(survey: &Survey, place: &Place, section: &Built, coarse: Option<&Coarse>) -> PlaceResult {
+pub(super) fn place_result(
+    survey: &Survey,
+    place: &Place,
+    section: &Built,
+    coarse: Option<&Coarse>,
+) -> PlaceResult {
     let peak: Option<&Peak> = coarse.map(|coarse| &coarse.tension);
     let built = section.as_ref().ok();
     PlaceResult {
@@ -299,7 +304,7 @@ fn parts(section: &Section, analysis: &Analysis) -> Vec<PartPeak> {
     highest
 }
 
-fn unclean(
+pub(super) fn unclean(
     survey: &Survey,
     state: State,
     place: &Place,

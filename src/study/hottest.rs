@@ -14,6 +14,17 @@ pub(super) fn roped_groove(survey: &Survey, rope: usize) -> usize {
     roped.map(|(index, _)| index + 1).nth(rope).unwrap_or(1)
 }
 
+/// Whether unequal tensions are assumed rather than measured.
+fn is_spread(survey: &Survey, rated: &LoadCase) -> bool {
+    let measured = matches!(survey.load.given, Given::PerRope { .. });
+    !measured && survey.load.tension_spread != 0.0 && rated.heavy_n.len() > 1
+}
+
+/// The judged case as far as no stress is asked: the hottest rope counts, wherever it runs.
+pub(super) fn unplaced(survey: &Survey, rated: &LoadCase) -> LoadCase {
+    if is_spread(survey, rated) { rated.with_hottest(0, survey.load.tension_spread) } else { rated.clone() }
+}
+
 /// Puts the hottest rope where it raises the highest tension most, tried groove by groove at the place
 /// with the thinnest wall. Measured tensions stay where they were measured.
 pub(super) fn place_hottest_rope(
@@ -24,10 +35,10 @@ pub(super) fn place_hottest_rope(
     sketch: &Sketch,
     progress: &dyn Fn(&str),
 ) -> Result<(LoadCase, Option<usize>), CheckFault> {
-    let spread = survey.load.tension_spread;
-    if matches!(survey.load.given, Given::PerRope { .. }) || spread == 0.0 || rated.heavy_n.len() < 2 {
+    if !is_spread(survey, rated) {
         return Ok((rated.clone(), None));
     }
+    let spread = survey.load.tension_spread;
     let thinnest = |section: &Section| {
         section.walls.iter().filter_map(|wall| wall.least_mm).fold(f64::INFINITY, f64::min)
     };

@@ -4,7 +4,7 @@
 //! there. Only the lowest of them may serve for an acceptance (see [`crate::material::hardness`]).
 
 use super::analysis::{Analysis, factor};
-use super::findings::{self, Inputs};
+use super::findings::{self, Inputs, Stressed};
 use super::notch::averaged;
 use super::places::Around;
 use super::result::{Governing, PlaceResult};
@@ -106,7 +106,7 @@ pub(super) fn section_size(survey: &Survey, section_mm: Option<f64>) -> Option<S
 
 /// Judges the whole check at the three strengths that the lowest hardness leaves open; `None` without readings or
 /// for other metals.
-pub(super) fn hardness_band(inputs: &Inputs, analysis: &Analysis) -> Option<HardnessBand> {
+pub(super) fn hardness_band(inputs: &Stressed, analysis: &Analysis) -> Option<HardnessBand> {
     let facts = &inputs.survey.material;
     let lowest_hardness_hb = facts.lowest_hardness_hb().filter(|_| facts.is_gray())?;
     let band = strength_band(lowest_hardness_hb);
@@ -124,7 +124,7 @@ pub(super) fn hardness_band(inputs: &Inputs, analysis: &Analysis) -> Option<Hard
 }
 
 fn level(
-    inputs: &Inputs,
+    inputs: &Stressed,
     analysis: &Analysis,
     name: &'static str,
     relative_hardness: f64,
@@ -160,8 +160,8 @@ fn level(
         PlaceResult { factor: restate, ..place.clone() }
     };
     let places: Vec<PlaceResult> = inputs.places.iter().map(restated).collect();
-    let checks =
-        findings::checks(&Inputs { metal: &metal, governing: &governing, places: &places, ..*inputs });
+    let restated = Inputs { metal: &metal, places: &places, ..inputs.inputs };
+    let checks = findings::checks(&Stressed { inputs: restated, governing: &governing, ..*inputs });
     level.least_factor = least_factor;
     level.word = judge(&checks, inputs.state == State::Cut).word;
     level.strength_holds = checks

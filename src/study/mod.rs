@@ -7,6 +7,8 @@ mod build;
 mod check;
 mod consequences;
 mod equalise;
+mod compare;
+mod deepest;
 mod fault;
 mod findings;
 mod flaw;
@@ -32,6 +34,11 @@ pub use check::{Asked, check};
 pub use consequences::{Consequence, Consequences, RopeLife, SpeedChange, StateFacts};
 pub(crate) use consequences::{at_depth, consequences};
 pub use equalise::Equalised;
+pub use compare::{Compared, Comparison, Found, Pair, compare};
+pub use deepest::{
+    DepthLimit, Deepest, ROOM, Reach, Reserve, STRENGTH, STRENGTH_REJECTS, StrengthNeeded, Tested, Unsettled,
+    WallNeeded, deepest, depth_limits, walls_moved,
+};
 pub use fault::{CheckFault, PlacedFault};
 pub use iron::{HardnessBand, SectionSize, StrengthLevel};
 pub use flaw::{CrackDepth, Flaw, FlawFault};

@@ -13,7 +13,6 @@ use crate::hoist::LoadCase;
 use crate::material::Metal;
 use crate::section::{Place, Section, State, cut_depth_mm, tags};
 use crate::survey::{Cut, GrooveShape, Survey};
-use crate::units::Kind;
 use serde::Serialize;
 
 /// Searches stop when the stress is this near under its aim (relative).
@@ -93,7 +92,7 @@ impl Settling<'_> {
 
     /// Proposals are whole multiples of this: what the survey's unit prints, and finer than a shop works.
     fn grain_mm(&self) -> f64 {
-        if self.survey.print.name(Kind::Length) == "in" { 0.001 * 25.4 } else { 0.05 }
+        super::deepest::grain_mm(&self.survey.print)
     }
 
     /// Corner radius of the slots as they are cut, where all have the same.

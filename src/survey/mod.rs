@@ -4,6 +4,7 @@
 //! opens no files: profiles come through [`Files`].
 //! Units inside: mm, N, MPa, rad, kg, m/s, m/s².
 
+mod differences;
 mod files;
 mod form;
 mod metal;
@@ -14,7 +15,8 @@ pub mod schema;
 mod template;
 pub mod thin_spot;
 
-pub use crate::document::LARGEST_FILE;
-pub use read::{Files, Reading, read};
+pub use crate::document::{Change, LARGEST_FILE};
+pub use differences::differences;
+pub use read::{Files, Reading, read, read_with};
 pub use schema::*;
 pub use template::template;

@@ -7,6 +7,7 @@ mod consequences;
 mod corner;
 mod cracks;
 mod criteria;
+mod deepest;
 mod discs;
 mod error_bar;
 mod even_loads;
@@ -33,6 +34,7 @@ mod turns;
 mod units;
 mod wall_cracks;
 mod walls;
+mod what_if;
 mod wraps;
 
 /// All cases by chapter, in the order of the manual.
@@ -66,5 +68,7 @@ pub static ALL: &[&[Case]] = &[
     wall_cracks::CASES,
     measurements::CASES,
     walls::CASES,
+    deepest::CASES,
+    what_if::CASES,
     units::CASES,
 ];

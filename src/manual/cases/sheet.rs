@@ -124,7 +124,7 @@ pub(super) fn v_groove(angle_deg: f64) -> String {
 }
 
 /// The survey names no further files.
-struct NoFiles;
+pub(super) struct NoFiles;
 
 impl Files for NoFiles {
     fn read(&self, _: &Path) -> io::Result<Vec<u8>> {

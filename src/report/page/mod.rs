@@ -13,6 +13,7 @@ mod walls;
 pub(super) use proof::proof;
 
 use super::Input;
+use super::frame::Frame;
 use crate::manual::Citation;
 use crate::section::State;
 use crate::study::CheckResult;
@@ -20,8 +21,8 @@ use crate::survey::Survey;
 use crate::units::Kind as Quantity;
 use crate::verdict::{Amount, Word};
 use anstyle::{AnsiColor, Style};
-use comfy_table::{CellAlignment, ContentArrangement, LineStyle, Table, TableStyle};
 use std::fmt::Write as _;
+use std::ops::Deref;
 
 /// The whole page; `colour` marks the verdict, `width` is the terminal's.
 pub fn check_page(
@@ -32,7 +33,7 @@ pub fn check_page(
     colour: bool,
     width: usize,
 ) -> String {
-    let page = Page { survey, result, colour, width: width.clamp(60, 120) };
+    let page = Page { survey, result, frame: Frame::new(colour, width) };
     let mut out = String::new();
     page.head(input, &mut out);
     page.verdict(&mut out);
@@ -60,8 +61,16 @@ pub fn check_page(
 struct Page<'a> {
     survey: &'a Survey,
     result: &'a CheckResult,
-    colour: bool,
-    width: usize,
+    frame: Frame,
+}
+
+/// Titles, paragraphs and tables are called on the page itself.
+impl Deref for Page<'_> {
+    type Target = Frame;
+
+    fn deref(&self) -> &Frame {
+        &self.frame
+    }
 }
 
 impl Page<'_> {
@@ -89,35 +98,6 @@ impl Page<'_> {
         match amount.kind {
             Some(kind) => self.show(kind, amount.value),
             None => plain(amount.value),
-        }
-    }
-
-    fn paint(&self, text: &str, style: Style) -> String {
-        if self.colour { format!("{style}{text}{style:#}") } else { text.to_owned() }
-    }
-
-    fn title(&self, text: &str, out: &mut String) {
-        let _ = writeln!(out, "\n{}", self.paint(text, Style::new().bold()));
-    }
-
-    fn paragraph(&self, text: &str, indent: &str, out: &mut String) {
-        let options = textwrap::Options::new(self.width)
-            .initial_indent(indent)
-            .subsequent_indent("  ")
-            .break_words(false)
-            .word_splitter(textwrap::WordSplitter::NoHyphenation);
-        for line in textwrap::wrap(text, options) {
-            let _ = writeln!(out, "{line}");
-        }
-    }
-
-    fn list(&self, title: &str, lines: &[String], out: &mut String) {
-        if lines.is_empty() {
-            return;
-        }
-        self.title(title, out);
-        for line in lines {
-            self.paragraph(line, "- ", out);
         }
     }
 
@@ -220,21 +200,8 @@ impl Page<'_> {
         let print = &self.survey.print;
         format!("{} {}", print.number(Quantity::Stress, mpa), print.name(Quantity::Stress))
     }
-
-    fn table(&self, header: &[&str]) -> Table {
-        let mut table = Table::new();
-        table
-            .load_style(TableStyle::new().header_separator(LineStyle::none().fill('─').junction('─')))
-            .set_content_arrangement(ContentArrangement::Dynamic)
-            .set_width(self.width as u16)
-            .set_header(header);
-        for column in table.column_iter_mut().skip(1) {
-            column.set_cell_alignment(CellAlignment::Right);
-        }
-        table
-    }
 }
 
-fn plain(value: f64) -> String {
+pub(in crate::report) fn plain(value: f64) -> String {
     if value.fract() == 0.0 && value.abs() < 1e6 { format!("{value:.0}") } else { format!("{value:.2}") }
 }

@@ -21,8 +21,9 @@ use crate::material::Metal;
 use crate::section::{Section, State, UncleanGroove};
 use crate::survey::Survey;
 use crate::verdict::Check;
+use std::ops::Deref;
 
-/// Everything the checks look at.
+/// What the checks without a stress look at.
 #[derive(Clone, Copy)]
 pub(super) struct Inputs<'a> {
     pub survey: &'a Survey,
@@ -31,14 +32,10 @@ pub(super) struct Inputs<'a> {
     pub safety_factor: f64,
     pub around: &'a Around,
     pub places: &'a [PlaceResult],
-    pub governing: &'a Governing,
     pub facts: &'a Facts,
     pub unclean: &'a [UncleanGroove],
     pub section: &'a Section,
     pub consequences: &'a Consequences,
-    /// What the hardness leaves open; `None` where it tells nothing, and while its own levels are judged.
-    pub band: Option<&'a HardnessBand>,
-    pub turns: Option<&'a Turns>,
 }
 
 impl Inputs<'_> {
@@ -47,14 +44,38 @@ impl Inputs<'_> {
     }
 }
 
-/// Checks in the order in which a reader wants them.
-pub(super) fn checks(inputs: &Inputs) -> Vec<Check> {
-    let mut checks = strength::checks(inputs);
-    if let Some(band) = inputs.band {
-        hardness::apply(&mut checks, inputs, band);
+/// The same with the stress found, for the checks of strength.
+#[derive(Clone, Copy)]
+pub(super) struct Stressed<'a> {
+    pub inputs: Inputs<'a>,
+    pub governing: &'a Governing,
+    /// What the hardness leaves open; `None` where it tells nothing, and while its own levels are judged.
+    pub band: Option<&'a HardnessBand>,
+    pub turns: Option<&'a Turns>,
+}
+
+impl<'a> Deref for Stressed<'a> {
+    type Target = Inputs<'a>;
+
+    fn deref(&self) -> &Inputs<'a> {
+        &self.inputs
     }
-    checks.extend(turns::checks(inputs));
-    checks.extend(walls::checks(inputs));
+}
+
+/// Checks in the order in which a reader wants them.
+pub(super) fn checks(stressed: &Stressed) -> Vec<Check> {
+    let mut checks = strength::checks(stressed);
+    if let Some(band) = stressed.band {
+        hardness::apply(&mut checks, stressed, band);
+    }
+    checks.extend(turns::checks(stressed));
+    checks.extend(without_stress(stressed));
+    checks
+}
+
+/// The checks that need no stress.
+pub(super) fn without_stress(inputs: &Inputs) -> Vec<Check> {
+    let mut checks = walls::checks(inputs);
     checks.extend(codes::checks(inputs));
     checks.extend(consequences::checks(inputs));
     checks.extend(geometry::checks(inputs));

@@ -1,12 +1,12 @@
 //! Peak tension, section stress, notch-averaged stress and criterion against ultimate strength.
 
-use super::Inputs;
+use super::Stressed;
 use crate::section::Kind;
 use crate::study::{Lever, Settled};
 use crate::units::Kind as Quantity;
 use crate::verdict::{Amount, Check, Sense, Standing, Status};
 
-pub(super) fn checks(inputs: &Inputs) -> Vec<Check> {
+pub(super) fn checks(inputs: &Stressed) -> Vec<Check> {
     let governing = inputs.governing;
     let allowable = inputs.allowable_mpa();
     let print = &inputs.survey.print;
@@ -132,7 +132,7 @@ pub(super) fn checks(inputs: &Inputs) -> Vec<Check> {
     list
 }
 
-fn criterion_name(inputs: &Inputs) -> &'static str {
+fn criterion_name(inputs: &Stressed) -> &'static str {
     if inputs.metal.brittle && inputs.metal.compressive_mpa.is_some() {
         "factor by maximum principal stress and modified Mohr"
     } else if inputs.metal.brittle {
@@ -142,7 +142,7 @@ fn criterion_name(inputs: &Inputs) -> &'static str {
     }
 }
 
-fn criterion_source(inputs: &Inputs) -> &'static str {
+fn criterion_source(inputs: &Stressed) -> &'static str {
     if inputs.metal.brittle {
         "modified Mohr: Shigley, Mechanical Engineering Design, chapter 5, equation 5-32 (number from memory)"
     } else {
@@ -151,7 +151,7 @@ fn criterion_source(inputs: &Inputs) -> &'static str {
 }
 
 /// What would take a slot's corner out of the decision.
-fn settle_corner(inputs: &Inputs) -> String {
+fn settle_corner(inputs: &Stressed) -> String {
     let list = &inputs.governing.settle;
     if list.is_empty() {
         return "A shallower cut lowers the peak; a measured strength of this casting moves the allowable."
@@ -161,7 +161,7 @@ fn settle_corner(inputs: &Inputs) -> String {
 }
 
 /// One lever's answer, with the stress that an analysis found at the proposed value.
-fn settled_words(inputs: &Inputs, settled: &Settled) -> String {
+fn settled_words(inputs: &Stressed, settled: &Settled) -> String {
     let print = &inputs.survey.print;
     let length = |mm: f64| print.show(Quantity::Length, mm);
     let stress = |mpa: f64| print.show(Quantity::Stress, mpa);
@@ -199,7 +199,7 @@ fn through_wall(stress: &dyn Fn(f64) -> String, settled: &Settled) -> String {
 }
 
 /// The section at the lower bound of the estimated thinnest wall.
-fn lower_bound(inputs: &Inputs) -> Option<Check> {
+fn lower_bound(inputs: &Stressed) -> Option<Check> {
     let place = inputs.places.iter().find(|place| place.kind == Kind::LowerBound)?;
     let name = "factor at the lower bound of the thinnest wall";
     let settle = "Measure the wall at more stations, or search for the thin spot with an ultrasonic scan.";

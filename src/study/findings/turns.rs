@@ -4,7 +4,7 @@
 //! where the endurance limit itself is reached, and below it cracks must be expected. A factor above one is shown and
 //! counts for nothing, because what the skin and the thickness of a casting take from a machined bar is not known.
 
-use super::Inputs;
+use super::Stressed;
 use crate::units::Kind as Quantity;
 use crate::verdict::{Amount, Check, Sense, Standing, Status};
 
@@ -13,7 +13,7 @@ const KEY: &str = "fatigue_factor";
 /// The endurance limit itself.
 const LIMIT: f64 = 1.0;
 
-pub(super) fn checks(inputs: &Inputs) -> Option<Check> {
+pub(super) fn checks(inputs: &Stressed) -> Option<Check> {
     let Some(turns) = inputs.turns else {
         let remark = "Fatigue is not covered for this metal: no endurance limit with a source is at hand.";
         return Some(Check::without_numbers(KEY, NAME, Standing::Practice, Status::Noted, remark));

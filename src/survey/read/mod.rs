@@ -16,7 +16,7 @@ use super::form::{Form, Section, Value};
 use super::sanity;
 use super::schema::*;
 use crate::diagnostics::Diagnostics;
-use crate::document::{Places, keep_syntax_faults, text_of};
+use crate::document::{Change, Places, keep_syntax_faults, set_values, text_of};
 use std::io;
 use std::path::Path;
 use toml::de::DeTable;
@@ -34,6 +34,8 @@ pub struct Reading {
     pub survey: Option<Survey>,
     /// Where every value stands, for faults that are found later; none in a file that is no text.
     pub places: Option<Places>,
+    /// What was set from outside, with what stood in the file.
+    pub changes: Vec<Change>,
     pub diagnostics: Diagnostics,
 }
 
@@ -89,18 +91,27 @@ pub(super) const KEYS: &[(&str, &[&str])] = &[
 ///
 /// The result holds a survey exactly when its diagnostics hold no error.
 pub fn read(bytes: &[u8], path: &Path, files: &dyn Files) -> Reading {
+    read_with(bytes, path, files, &[], "")
+}
+
+/// Reads a survey with values set from outside, each as `path=value`; `option` names where they were given.
+///
+/// A value that was set is judged as if it stood in the file, and its faults stand at its argument.
+pub fn read_with(bytes: &[u8], path: &Path, files: &dyn Files, set: &[String], option: &str) -> Reading {
     let mut diagnostics = Diagnostics::new();
     let name = path.display().to_string();
     let text = match text_of(bytes, &name, &SURVEY_FILE, &mut diagnostics) {
         Some(text) => text,
         None => {
-            return Reading { survey: None, places: None, diagnostics };
+            return Reading { survey: None, places: None, changes: Vec::new(), diagnostics };
         }
     };
     let source = diagnostics.add_source(name, text);
     // A byte order mark is no fault of the person who measured; places keep counting with it.
-    let (tree, faults) = DeTable::parse_recoverable(text);
+    let (mut tree, faults) = DeTable::parse_recoverable(text);
     let mut form = Form::new(diagnostics, source);
+    form.places.add(source, text.len());
+    let changes = set_values(&mut form.document, tree.get_mut(), set, option);
     let root = Section::root(tree.get_ref());
     let folder = Folder { path: path.parent().unwrap_or(Path::new("")), files };
     let draft = read_parts(&mut form, &root, &folder);
@@ -112,7 +123,7 @@ pub fn read(bytes: &[u8], path: &Path, files: &dyn Files) -> Reading {
     let print = form.votes.print_units();
     let Form { document, notes, .. } = form;
     let survey = if document.diagnostics.has_errors() { None } else { assemble(draft, print, notes) };
-    Reading { survey, places: Some(document.places), diagnostics: document.diagnostics }
+    Reading { survey, places: Some(document.places), changes, diagnostics: document.diagnostics }
 }
 
 fn read_parts(form: &mut Form, root: &Section<'_>, folder: &Folder<'_>) -> Draft {
