@@ -102,7 +102,7 @@ fn answer(args: &CheckArgs) -> Result<u8, String> {
     };
     let stages = args.trace.then(Stages::listen);
     let progress = terminal::Progress::new();
-    let asked = Asked { variants: args.variants };
+    let asked = Asked { variants: args.variants, ..Asked::default() };
     let outcome = check(&survey, asked, &|doing| progress.tell(doing));
     progress.clear();
     let outcome = outcome.map_err(|fault| placed(&fault, &survey.print, places.as_ref(), diagnostics))?;

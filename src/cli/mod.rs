@@ -4,6 +4,7 @@
 
 mod check;
 mod files;
+mod grooves;
 mod solve;
 mod survey;
 mod terminal;
@@ -47,6 +48,7 @@ struct Arguments {
 enum Command {
     Survey(survey::SurveyArgs),
     Check(check::CheckArgs),
+    Grooves(grooves::GroovesArgs),
     Solve(solve::SolveArgs),
     Verify(verify::VerifyArgs),
 }
@@ -64,6 +66,7 @@ pub fn main() -> ExitCode {
     match arguments.command {
         Command::Survey(args) => survey::run(&args),
         Command::Check(args) => check::run(&args),
+        Command::Grooves(args) => grooves::run(&args),
         Command::Solve(args) => solve::run(&args),
         Command::Verify(args) => verify::run(&args),
     }

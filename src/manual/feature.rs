@@ -108,6 +108,8 @@ features! {
     PressureYardstick, Grooves, "lapsed limit on pressure";
     DiameterRatio, Grooves, "ratio of diameters D/d";
     RopeLife, Grooves, "rope-life factor";
+    EqualPitch, Grooves, "groove shapes at one pitch diameter";
+    CleanUp, Grooves, "depth that takes the wear away";
     CodeFactor, Strength, "ultimate strength over the code's factor";
     IronClass, Strength, "strengths of gray iron by class";
     OtherMetals, Strength, "strengths of other metals";

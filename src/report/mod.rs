@@ -2,6 +2,7 @@
 //!
 //! Owns layout and wording of outputs; computes nothing about the sheave.
 
+mod grooves;
 mod growth;
 mod json;
 mod manual;
@@ -9,6 +10,7 @@ mod page;
 mod solve;
 pub mod vtk;
 
+pub use grooves::{grooves_csv, grooves_exit_code, grooves_json, grooves_page};
 pub use json::{Input, check_json};
 pub use manual::{Closing, manual_files, manual_html, manual_json, manual_page};
 pub use page::check_page;

@@ -7,6 +7,7 @@ mod build;
 mod check;
 mod fault;
 mod findings;
+pub mod grooves;
 mod hottest;
 mod loads;
 mod notch;

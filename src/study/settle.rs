@@ -91,9 +91,8 @@ impl Settling<'_> {
         Ok(list)
     }
 
-    /// Proposals are whole multiples of this: what the survey's unit prints, and finer than a shop works.
     fn grain_mm(&self) -> f64 {
-        if self.survey.print.name(Kind::Length) == "in" { 0.001 * 25.4 } else { 0.05 }
+        grain_mm(self.survey)
     }
 
     /// Corner radius of the slots as they are cut, where all have the same.
@@ -261,6 +260,11 @@ impl Settling<'_> {
         }
         Ok(under.0)
     }
+}
+
+/// Proposals are whole multiples of this: what the survey's unit prints, and finer than a shop works.
+pub(super) fn grain_mm(survey: &Survey) -> f64 {
+    if survey.print.name(Kind::Length) == "in" { 0.001 * 25.4 } else { 0.05 }
 }
 
 /// One lever's search with what it has tried.
