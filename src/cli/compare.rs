@@ -75,8 +75,8 @@ fn answer(args: &CompareArgs) -> Result<(), String> {
 
 fn checked(judged: &Judged, which: &str) -> Result<CheckResult, String> {
     let progress = terminal::Progress::new();
-    let asked = Asked { without_advice: true, ..Asked::default() };
-    let outcome = check(&judged.survey, asked, &|doing| progress.tell(&format!("{which}: {doing}")));
+    let asked = Asked { judged_only: true, ..Asked::default() };
+    let outcome = check(&judged.survey, &asked, &|doing| progress.tell(&format!("{which}: {doing}")));
     progress.clear();
     outcome.map(|outcome| outcome.result).map_err(|fault| judged.placed(&fault))
 }

@@ -7,6 +7,7 @@ mod compare;
 mod deepest;
 mod files;
 mod reading;
+mod grooves;
 mod solve;
 mod survey;
 mod terminal;
@@ -53,6 +54,7 @@ enum Command {
     Check(check::CheckArgs),
     Deepest(deepest::DeepestArgs),
     Compare(compare::CompareArgs),
+    Grooves(grooves::GroovesArgs),
     Solve(solve::SolveArgs),
     Verify(verify::VerifyArgs),
 }
@@ -72,6 +74,7 @@ pub fn main() -> ExitCode {
         Command::Check(args) => check::run(&args),
         Command::Deepest(args) => deepest::run(&args),
         Command::Compare(args) => compare::run(&args),
+        Command::Grooves(args) => grooves::run(&args),
         Command::Solve(args) => solve::run(&args),
         Command::Verify(args) => verify::run(&args),
     }

@@ -19,8 +19,8 @@ pub(super) fn what_if(
     let nothing = |without: String| WhatIf { set: Vec::new(), comparison: None, without: Some(without) };
     let told = match read(bytes, path, &Disk) {
         Reading { survey: Some(survey), places, diagnostics, .. } => {
-            let asked = Asked { without_advice: true, ..Asked::default() };
-            let found = check(&survey, asked, &|doing| progress.tell(&format!("as surveyed: {doing}")));
+            let asked = Asked { judged_only: true, ..Asked::default() };
+            let found = check(&survey, &asked, &|doing| progress.tell(&format!("as surveyed: {doing}")));
             progress.clear();
             match found {
                 Ok(outcome) => WhatIf {

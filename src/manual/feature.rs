@@ -114,6 +114,8 @@ features! {
     RopeFactor, Grooves, "rope factor against the bends";
     CutEffects, Grooves, "diameters, speed and traction before and after a cut";
     DeepestByStrength, Strength, "deepest cut, wall and strength needed";
+    EqualPitch, Grooves, "groove shapes at one pitch diameter";
+    CleanUp, Grooves, "depth that takes the wear away";
     CodeFactor, Strength, "ultimate strength over the code's factor";
     IronClass, Strength, "strengths of gray iron by class";
     OtherMetals, Strength, "strengths of other metals";

@@ -34,8 +34,8 @@ pub struct Asked {
     pub variants: bool,
     /// Places of the section's surface (r, z in mm) at which surface cracks are looked at besides the peak.
     pub flaw_at: Vec<Point>,
-    /// Leave out the search for what would settle a slot's corner.
-    pub without_advice: bool,
+    /// Leave out what decides nothing: other load cases, and what would settle a slot's corner.
+    pub judged_only: bool,
 }
 
 /// Runs a check from survey to verdict. `progress` is told in plain words what is being done.
@@ -88,8 +88,10 @@ pub fn check(survey: &Survey, asked: &Asked, progress: &dyn Fn(&str)) -> Result<
     let equal = equal_case(&judged);
     let further_cases: Vec<LoadCase> = cases[1..].iter().map(placed).chain(equal.clone()).collect();
     let further = |place: usize| match &built[place] {
-        Ok(section) => other_cases(survey, section, &metal, &further_cases, &sketch),
-        Err(_) => Ok(Vec::new()),
+        Ok(section) if !asked.judged_only => {
+            other_cases(survey, section, &metal, &further_cases, &sketch)
+        }
+        _ => Ok(Vec::new()),
     };
     // The other load cases of the place that most likely governs keep the second core busy meanwhile.
     let (firsts, others) = rayon::join(
@@ -139,7 +141,7 @@ pub fn check(survey: &Survey, asked: &Asked, progress: &dyn Fn(&str)) -> Result<
     let (notch, notch_missing) = averaged(survey, &metal, &section, &analysis);
     let peak_words = place_words(survey, &section, peak.at, peak.theta_rad);
     let over = peak.principal_mpa[0] + refined.bound_mpa > allowable_mpa;
-    let settle = if !asked.without_advice && state == State::Cut && over && on_slot_corner(&section, &peak) {
+    let settle = if state == State::Cut && over && !asked.judged_only && on_slot_corner(&section, &peak) {
         progress("governing place: slot radius and depth that would settle it");
         let place = &around.places[governing];
         let peak_mpa = peak.principal_mpa[0];
@@ -304,16 +306,17 @@ fn parts(section: &Section, analysis: &Analysis) -> Vec<PartPeak> {
     highest
 }
 
+/// What a template shows as clean (mm); finer marks come off with the tool's own finish.
+pub(super) const CLEAN_MM: f64 = 0.1;
+
 pub(super) fn unclean(
     survey: &Survey,
     state: State,
     place: &Place,
     section: &Section,
 ) -> Vec<crate::section::UncleanGroove> {
-    // What a template shows as clean; finer marks come off with the tool's own finish.
-    const TOLERANCE_MM: f64 = 0.1;
     match (state, Section::build(survey, State::Now, place)) {
-        (State::Cut, Ok(now)) => section.unclean(&now, TOLERANCE_MM),
+        (State::Cut, Ok(now)) => section.unclean(&now, CLEAN_MM),
         _ => Vec::new(),
     }
 }

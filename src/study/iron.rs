@@ -196,7 +196,7 @@ mod tests {
     use crate::verdict::{Status, Word};
 
     fn checked(survey: &Survey) -> CheckResult {
-        check(survey, Asked::default(), &|_| {}).expect("the wheel can be checked").result
+        check(survey, &Asked::default(), &|_| {}).expect("the wheel can be checked").result
     }
 
     fn status(result: &CheckResult, key: &str) -> Status {

@@ -12,6 +12,7 @@ mod deepest;
 mod fault;
 mod findings;
 mod flaw;
+pub mod grooves;
 mod hottest;
 mod iron;
 mod loads;

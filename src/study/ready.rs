@@ -131,7 +131,7 @@ mod tests {
     fn checked() -> (Survey, Outcome) {
         let mut survey = crate::section::tests::one_web();
         survey.cut = Cut::ToDepth { depth_mm: 18.0 };
-        let outcome = check(&survey, Asked::default(), &|_| ()).unwrap();
+        let outcome = check(&survey, &Asked::default(), &|_| ()).unwrap();
         (survey, outcome)
     }
 

@@ -90,7 +90,6 @@ impl Settling<'_> {
         Ok(list)
     }
 
-    /// Proposals are whole multiples of this: what the survey's unit prints, and finer than a shop works.
     fn grain_mm(&self) -> f64 {
         super::deepest::grain_mm(&self.survey.print)
     }
@@ -260,6 +259,11 @@ impl Settling<'_> {
         }
         Ok(under.0)
     }
+}
+
+/// Proposals are whole multiples of this: what the survey's unit prints, and finer than a shop works.
+pub(super) fn grain_mm(survey: &Survey) -> f64 {
+    if survey.print.name(Kind::Length) == "in" { 0.001 * 25.4 } else { 0.05 }
 }
 
 /// One lever's search with what it has tried.

@@ -195,7 +195,7 @@ fn strengths() -> Result<Record, CaseFault> {
     let text = sheet.text();
     let whole = |text: &str| -> Result<_, CaseFault> {
         let survey = survey_of(text)?;
-        check(&survey, Asked::default(), &|_| {}).map(|outcome| outcome.result).map_err(CaseFault::of)
+        check(&survey, &Asked::default(), &|_| {}).map(|outcome| outcome.result).map_err(CaseFault::of)
     };
     let result = whole(&text.replace(known, unknown))?;
     let equal = whole(

@@ -12,6 +12,7 @@ mod discs;
 mod error_bar;
 mod even_loads;
 mod friction;
+mod groove_shapes;
 mod grooves;
 mod half_plane;
 mod irons;
@@ -57,6 +58,7 @@ pub static ALL: &[&[Case]] = &[
     ropes::CASES,
     wraps::CASES,
     grooves::CASES,
+    groove_shapes::CASES,
     seats::CASES,
     rope_life::CASES,
     consequences::CASES,

@@ -149,7 +149,7 @@ impl Trials<'_> {
             return Ok(known.clone());
         }
         (self.progress)(&format!("stress {} (whole check {})", (self.what)(value_mm), self.list.len() + 1));
-        let asked = &Asked { without_advice: true, ..Asked::default() };
+        let asked = &Asked { judged_only: true, ..Asked::default() };
         let tested = match check(&(self.changed)(value_mm), asked, &|_| ()) {
             Ok(outcome) => Tested::of(value_mm, &outcome.result),
             Err(fault @ (CheckFault::Section { .. } | CheckFault::Elastic(ElasticFault::Mesh(_)))) => {

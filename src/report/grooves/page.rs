@@ -1,0 +1,259 @@
+//! The page for a terminal.
+
+use crate::report::Input;
+use crate::study::grooves::{DepthBasis, GrooveStudy, JudgedCut};
+use crate::survey::Survey;
+use crate::units::Kind as Quantity;
+use anstyle::Style;
+use std::fmt::Write as _;
+
+/// The whole page; `colour` marks titles, `width` is the terminal's.
+pub fn grooves_page(
+    survey: &Survey,
+    study: &GrooveStudy,
+    input: &Input,
+    colour: bool,
+    width: usize,
+) -> String {
+    let page = Page { survey, study, colour, width: width.clamp(80, 120) };
+    let mut out = String::new();
+    page.head(input, &mut out);
+    page.side_by_side(&mut out);
+    page.why_not(&mut out);
+    page.search(&mut out);
+    page.list("What this comparison assumes", &study.assumptions, &mut out);
+    page.list("Not judged", &study.missing, &mut out);
+    page.paragraph(
+        "This is an engineering aid, not an approval. The code in force, the authority having jurisdiction and a licensed engineer decide. `rimproof check` on a survey with the chosen shape and depth gives the whole page with its sources.",
+        "",
+        &mut out,
+    );
+    out
+}
+
+pub(super) struct Page<'a> {
+    pub survey: &'a Survey,
+    pub study: &'a GrooveStudy,
+    pub colour: bool,
+    pub width: usize,
+}
+
+impl Page<'_> {
+    fn show(&self, kind: Quantity, value: f64) -> String {
+        self.survey.print.show(kind, value)
+    }
+
+    fn length(&self, mm: f64) -> String {
+        self.show(Quantity::Length, mm)
+    }
+
+    fn bold(&self, text: &str) -> String {
+        let style = Style::new().bold();
+        if self.colour { format!("{style}{text}{style:#}") } else { text.to_owned() }
+    }
+
+    fn title(&self, text: &str, out: &mut String) {
+        let _ = writeln!(out, "\n{}", self.bold(text));
+    }
+
+    fn paragraph(&self, text: &str, indent: &str, out: &mut String) {
+        let options = textwrap::Options::new(self.width)
+            .initial_indent(indent)
+            .subsequent_indent("  ")
+            .break_words(false)
+            .word_splitter(textwrap::WordSplitter::NoHyphenation);
+        for line in textwrap::wrap(text, options) {
+            let _ = writeln!(out, "{line}");
+        }
+    }
+
+    fn list(&self, title: &str, lines: &[String], out: &mut String) {
+        if lines.is_empty() {
+            return;
+        }
+        self.title(title, out);
+        for line in lines {
+            self.paragraph(line, "- ", out);
+        }
+    }
+
+    fn head(&self, input: &Input, out: &mut String) {
+        let job = &self.survey.job;
+        let _ = writeln!(out, "{}", self.bold(&format!("{} · {}", job.name, job.sheave)));
+        let _ = writeln!(
+            out,
+            "rimproof {} · {} · sha256 {}",
+            env!("CARGO_PKG_VERSION"),
+            input.file,
+            &input.sha256[..12.min(input.sha256.len())]
+        );
+        let study = self.study;
+        let worst = self.length(study.worst_depth_mm);
+        let mut text = format!(
+            "As found: the worst seat lies {worst} below the rim edge; mean pitch diameter {}",
+            self.length(study.pitch_diameter_now_mm)
+        );
+        if let Some(reserve) = study.traction_reserve_now {
+            let _ = write!(text, "; traction reserve {reserve:.3}");
+        }
+        self.paragraph(&format!("{text}."), "", out);
+    }
+
+    fn side_by_side(&self, out: &mut String) {
+        let study = self.study;
+        self.title("Shapes side by side at one pitch diameter", out);
+        let basis = match study.depth_basis {
+            DepthBasis::Asked => "as asked",
+            DepthBasis::Survey => "the survey's own cut",
+            DepthBasis::CleanUp => "the worst groove and a clean-up of 1/16 in",
+            DepthBasis::Diameter => "as deep as the ratio of diameters leaves open",
+        };
+        let Some(first) = study.compared.first() else { return };
+        let mut text = format!(
+            "The rope's lowest point {} below the rim edge ({basis}): pitch diameter {}, D/d {:.2}",
+            self.length(study.depth_mm),
+            self.length(first.pitch_diameter_mm),
+            first.diameter_ratio
+        );
+        let speed = study.compared.iter().find_map(|cut| cut.found.as_ref()?.car_speed_after_m_s);
+        if let (Some(after), Some(now)) = (speed, self.survey.roping.car_speed_m_s) {
+            let _ = write!(
+                text,
+                "; car speed {} instead of {} ({:+.1} %)",
+                self.show(Quantity::Speed, after),
+                self.show(Quantity::Speed, now),
+                100.0 * (after / now - 1.0)
+            );
+        }
+        let _ = write!(text, ". Allowed: tension {}", self.show(Quantity::Stress, study.allowable_mpa));
+        let limit = study.compared.iter().find_map(|cut| cut.found.as_ref()?.pressure_limit_mpa);
+        if let Some(limit) = limit {
+            let _ = write!(text, "; yardstick of pressure {}", self.show(Quantity::Stress, limit));
+        }
+        let rope = self.length(self.survey.roping.rope_diameter_mm);
+        self.paragraph(&format!("{text}; wall rule {rope}."), "", out);
+        let _ = writeln!(out, "{}", self.comparison());
+        self.paragraph(
+            "A reserve is a ratio: 1 just meets its rule. Stress: factor on ultimate strength over the one asked. Traction: least of limit over ratio, and of ratio over limit for the stalled case. Rope life: least safety factor of the ropes (EN 81-50, 5.12), drive sheave alone.",
+            "",
+            out,
+        );
+        if study.compared.iter().any(|cut| cut.proposal.stated) {
+            self.paragraph("* the shape that the survey states to be cut.", "", out);
+        }
+        if let Some(table) = self.traction() {
+            self.title("Limit of the tension ratio, e^(fα), by shape (EN 81-50, 5.11)", out);
+            let _ = writeln!(out, "{table}");
+        }
+    }
+
+    /// What stands against each shape, shapes with the same reasons together.
+    fn why_not(&self, out: &mut String) {
+        let mut reasons: Vec<(Vec<&str>, String)> = Vec::new();
+        for cut in &self.study.compared {
+            let why = match (&cut.found, &cut.fault) {
+                (Some(found), _) if found.doubts.is_empty() => continue,
+                (Some(found), _) => {
+                    found.doubts.iter().map(|doubt| doubt.why.as_str()).collect::<Vec<_>>().join(" ")
+                }
+                (None, Some(fault)) => format!("Cannot be cut: {fault}."),
+                (None, None) => continue,
+            };
+            match reasons.iter_mut().find(|(_, other)| *other == why) {
+                Some((names, _)) => names.push(&cut.proposal.name),
+                None => reasons.push((vec![&cut.proposal.name], why)),
+            }
+        }
+        let lines: Vec<String> =
+            reasons.into_iter().map(|(names, why)| format!("{}: {why}", names.join(", "))).collect();
+        self.list("What stands against them", &lines, out);
+    }
+
+    fn search(&self, out: &mut String) {
+        let search = &self.study.search;
+        self.title("The best shape and depth", out);
+        match search.best.map(|best| &search.trade_off[best]) {
+            Some(best) => self.best(best, out),
+            None => self.paragraph(
+                "No shape and depth meets every check. What comes nearest stands in the table below.",
+                "",
+                out,
+            ),
+        }
+        if search.trade_off.is_empty() {
+            self.paragraph("No shape can be cut that meets wall, diameter and clean-up.", "", out);
+        } else {
+            self.title("Stress reserve against traction reserve: what no other choice beats in both", out);
+            let _ = writeln!(out, "{}", self.trade_off());
+        }
+        let mut lines: Vec<String> = Vec::new();
+        for ranked in &search.ranked {
+            lines.push(match (&ranked.range, &ranked.out) {
+                (_, Some(why)) => format!("{}: out, {why}", ranked.name),
+                (Some(range), None) => {
+                    let stops = if range.stops.is_empty() { "no rule" } else { &range.stops };
+                    let best = ranked.depth_mm.zip(ranked.estimated_stress_reserve);
+                    let best = best.map_or(String::new(), |(depth, reserve)| {
+                        let doubt = 100.0 * ranked.relative_doubt;
+                        format!(
+                            "; most stress reserve at {}, about {reserve:.2} (within {doubt:.0} %)",
+                            self.length(depth)
+                        )
+                    });
+                    format!(
+                        "{}: cleans from {} on, down to {}, where {stops}{best}",
+                        ranked.name,
+                        self.length(range.from_mm),
+                        self.length(range.to_mm)
+                    )
+                }
+                (None, None) => continue,
+            });
+        }
+        let lines: Vec<String> = lines.into_iter().map(|line| format!("{line}.")).collect();
+        self.list("Depths looked at (coarse analyses; what could be best was checked in full)", &lines, out);
+        let aside: Vec<String> = search.set_aside.iter().filter_map(|cut| self.aside(cut)).collect();
+        self.list("Checked in full and set aside", &aside, out);
+    }
+
+    fn best(&self, best: &JudgedCut, out: &mut String) {
+        let Some(found) = &best.found else { return };
+        let mut text = format!(
+            "{}, the rope's lowest point {} below the rim edge (tool to {}), meets every check with the most stress reserve: {:.2} ± {:.2}",
+            best.proposal.name,
+            self.length(best.depth_mm),
+            self.length(found.bottom_depth_mm),
+            found.stress_reserve,
+            found.stress_reserve_bound.max(0.01)
+        );
+        if let Some(reserve) = found.traction_reserve {
+            let _ = write!(text, ", traction reserve {reserve:.3}");
+        }
+        let _ = write!(
+            text,
+            ". Highest tension {} in the {}; pitch diameter {}, D/d {:.2}",
+            self.survey.print.show_bounded(Quantity::Stress, found.peak_mpa, found.peak_bound_mpa),
+            found.peak_words,
+            self.length(best.pitch_diameter_mm),
+            best.diameter_ratio
+        );
+        self.paragraph(&format!("{text}."), "", out);
+        let level = &self.study.search.level_with_best;
+        if !level.is_empty() {
+            self.paragraph(&format!("The error bars cannot tell it from {}.", level.join(", ")), "", out);
+        }
+        for doubt in &found.doubts {
+            self.paragraph(&format!("Open whatever is cut: {}", doubt.why), "! ", out);
+        }
+    }
+
+    fn aside(&self, cut: &JudgedCut) -> Option<String> {
+        let why = match (&cut.found, &cut.fault) {
+            (Some(found), _) => {
+                found.doubts.iter().map(|doubt| doubt.why.as_str()).collect::<Vec<_>>().join(" ")
+            }
+            (None, fault) => fault.clone()?,
+        };
+        Some(format!("{} to {}: {why}", cut.proposal.name, self.length(cut.depth_mm)))
+    }
+}
