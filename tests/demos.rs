@@ -214,7 +214,7 @@ const UNITS: [&str; 14] = [
 /// Keys whose unit is rarer: fracture toughness, and the class of gray iron, which is a strength.
 const RARE_UNITS: [&str; 2] = ["toughness_n_mm15", "class_ksi"];
 /// Keys of plain numbers: counts, ordinals, ratios and factors.
-const PLAIN: [&str; 34] = [
+const PLAIN: [&str; 37] = [
     "exit_code",
     "value",
     "least_factor",
@@ -233,6 +233,9 @@ const PLAIN: [&str; 34] = [
     "elongation",
     "poisson",
     "relative_change",
+    "relative_masses",
+    "relative_strength",
+    "relative_tensions",
     "relative_gap",
     "largest_relative_gap",
     "relative_residual",

@@ -1,19 +1,17 @@
 //! `rimproof check`: from a survey file to a verdict, its page and its files.
 
-use super::files::{Disk, check_folder, check_target, read_input, write_fault, write_whole};
+use super::files::{Disk, check_folder, check_target, input_of, read_input, write_fault, write_whole};
 use super::trace::Stages;
 use super::{NO_ANSWER, terminal};
 use crate::diagnostics::Diagnostics;
-use crate::document::Places;
 use crate::manual::{Citation, citations, used_by_check};
 use crate::problem::{Extras, Probe, Search, write};
 use crate::report::vtk::{Limits, VtkFault, section_vtu, wheel_vtu};
 use crate::report::{Input, check_json, check_page, exit_code};
-use crate::study::{Asked, CheckFault, Outcome, check};
+use crate::study::{Asked, Outcome, check};
 use crate::survey::{Reading, Survey, read};
-use crate::units::{Kind, PrintUnits, parse};
+use crate::units::{Kind, parse};
 use clap::Args;
-use sha2::{Digest, Sha256};
 use std::io::IsTerminal;
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -73,7 +71,6 @@ pub(crate) fn run(args: &CheckArgs) -> ExitCode {
 
 /// Runs the check; an error is the text for the user.
 fn answer(args: &CheckArgs) -> Result<u8, String> {
-    let name = args.survey.display();
     let bytes = read_input(&args.survey, "survey");
     let reading = bytes.as_ref().map(|bytes| read(bytes, &args.survey, &Disk));
     let angles = vtk_angles(args);
@@ -96,16 +93,15 @@ fn answer(args: &CheckArgs) -> Result<u8, String> {
     if !diagnostics.is_empty() {
         eprint!("{}", diagnostics.render(terminal::look()));
     }
-    let input = Input {
-        file: args.survey.file_name().map_or_else(|| name.to_string(), |f| f.to_string_lossy().into_owned()),
-        sha256: Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect(),
-    };
+    let input = input_of(&args.survey, bytes);
     let stages = args.trace.then(Stages::listen);
     let progress = terminal::Progress::new();
-    let asked = Asked { variants: args.variants };
+    let asked = Asked { variants: args.variants, without_advice: false };
     let outcome = check(&survey, asked, &|doing| progress.tell(doing));
     progress.clear();
-    let outcome = outcome.map_err(|fault| placed(&fault, &survey.print, places.as_ref(), diagnostics))?;
+    let outcome = outcome.map_err(|fault| {
+        placed(diagnostics, |diagnostics| fault.diagnose(&survey.print, places.as_ref(), diagnostics))
+    })?;
     let proof = citations(&used_by_check(&survey, &outcome));
     for (path, bytes) in files(args, &survey, &outcome, &proof, &input, &angles)? {
         write_whole(&path, &bytes).map_err(|fault| write_fault(&path, &fault))?;
@@ -124,16 +120,11 @@ fn answer(args: &CheckArgs) -> Result<u8, String> {
     Ok(exit_code(outcome.result.verdict.word))
 }
 
-/// A fault that only the check itself found, at the places of the survey's fields. The warnings of the
+/// A fault that only the study itself found, at the places of the survey's fields. The warnings of the
 /// reading were shown already.
-fn placed(
-    fault: &CheckFault,
-    print: &PrintUnits,
-    places: Option<&Places>,
-    mut diagnostics: Diagnostics,
-) -> String {
+pub(crate) fn placed(mut diagnostics: Diagnostics, diagnose: impl FnOnce(&mut Diagnostics)) -> String {
     diagnostics.retain(|_| false);
-    fault.diagnose(print, places, &mut diagnostics);
+    diagnose(&mut diagnostics);
     diagnostics.render(terminal::look())
 }
 

@@ -1,6 +1,8 @@
 //! Reading and writing files: whole or not at all.
 
+use crate::report::Input;
 use crate::survey::{Files, LARGEST_FILE};
+use sha2::{Digest, Sha256};
 use std::fs::File;
 use std::io::{self, Read, Write};
 use std::path::Path;
@@ -35,6 +37,16 @@ pub(crate) fn read_input(path: &Path, what: &str) -> Result<Vec<u8>, String> {
         };
         format!("{shown}: error: {why}. (file/read)\n    {help}\n")
     })
+}
+
+/// Name and fingerprint of the file that an answer belongs to.
+pub(crate) fn input_of(path: &Path, bytes: &[u8]) -> Input {
+    Input {
+        file: path
+            .file_name()
+            .map_or_else(|| path.display().to_string(), |name| name.to_string_lossy().into_owned()),
+        sha256: Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect(),
+    }
 }
 
 /// Refuses a file that could not be written later, before anything is computed for it.

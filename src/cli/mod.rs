@@ -3,6 +3,7 @@
 //! Exit codes: 0 favourable (or done), 1 reject, 2 bad input or not covered, 3 undecided.
 
 mod check;
+mod doubt;
 mod files;
 mod solve;
 mod survey;
@@ -21,6 +22,7 @@ How to start:
   rimproof survey > my-sheave.toml     a blank survey, every field explained
   (fill it in beside the wheel; leave \"not measured\" where you do not know)
   rimproof check my-sheave.toml        the verdict, with its reasons
+  rimproof doubt my-sheave.toml        how sure its factor is, and what would make it surer
 
 A survey states lengths, masses and forces with their units, in inches or
 millimetres: \"9/16 in\", \"14.3 mm\". Faults are named all at once, each with its
@@ -47,6 +49,7 @@ struct Arguments {
 enum Command {
     Survey(survey::SurveyArgs),
     Check(check::CheckArgs),
+    Doubt(doubt::DoubtArgs),
     Solve(solve::SolveArgs),
     Verify(verify::VerifyArgs),
 }
@@ -64,6 +67,7 @@ pub fn main() -> ExitCode {
     match arguments.command {
         Command::Survey(args) => survey::run(&args),
         Command::Check(args) => check::run(&args),
+        Command::Doubt(args) => doubt::run(&args),
         Command::Solve(args) => solve::run(&args),
         Command::Verify(args) => verify::run(&args),
     }

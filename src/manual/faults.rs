@@ -31,4 +31,5 @@ pub static CAUGHT_BY: &[(Fault, &str)] = &[
     (Fault::MohrByTensionOnly, "modified-mohr"),
     (Fault::MeanForAmplitude, "smith-dolan"),
     (Fault::EdgeCrackAsThrough, "critical-cracks"),
+    (Fault::TwoDeviationsAsOne, "doubt-share"),
 ];

@@ -2,13 +2,16 @@
 //!
 //! Owns layout and wording of outputs; computes nothing about the sheave.
 
+mod doubt;
 mod growth;
 mod json;
+mod layout;
 mod manual;
 mod page;
 mod solve;
 pub mod vtk;
 
+pub use doubt::{doubt_json, doubt_page};
 pub use json::{Input, check_json};
 pub use manual::{Closing, manual_files, manual_html, manual_json, manual_page};
 pub use page::check_page;

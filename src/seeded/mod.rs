@@ -55,6 +55,7 @@ faults! {
     MohrByTensionOnly, "the modified Mohr criterion drops its compressive part";
     MeanForAmplitude, "mean and amplitude change places in the fatigue locus";
     EdgeCrackAsThrough, "the factor 1.12 of an edge crack is left out";
+    TwoDeviationsAsOne, "what is stated plus or minus is taken for one standard deviation";
 }
 
 #[cfg(feature = "seeded-faults")]

@@ -28,6 +28,8 @@ use rayon::prelude::*;
 pub struct Asked {
     /// Solve other assumptions about rope creep and contact too.
     pub variants: bool,
+    /// Leave out the search for a radius or a depth that would settle a slot corner.
+    pub without_advice: bool,
 }
 
 /// Runs a check from survey to verdict. `progress` is told in plain words what is being done.
@@ -117,7 +119,7 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
     let (notch, notch_missing) = averaged(survey, &metal, &section, &analysis);
     let peak_words = place_words(survey, &section, peak.at, peak.theta_rad);
     let over = peak.principal_mpa[0] + refined.bound_mpa > allowable_mpa;
-    let settle = if state == State::Cut && over && on_slot_corner(&section, &peak) {
+    let settle = if !asked.without_advice && state == State::Cut && over && on_slot_corner(&section, &peak) {
         progress("governing place: slot radius and depth that would settle it");
         let place = &around.places[governing];
         let peak_mpa = peak.principal_mpa[0];

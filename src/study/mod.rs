@@ -5,6 +5,7 @@
 mod analysis;
 mod build;
 mod check;
+pub mod doubt;
 mod fault;
 mod findings;
 mod hottest;

@@ -7,6 +7,7 @@ mod corner;
 mod cracks;
 mod criteria;
 mod discs;
+mod doubt;
 mod error_bar;
 mod even_loads;
 mod friction;
@@ -61,4 +62,5 @@ pub static ALL: &[&[Case]] = &[
     measurements::CASES,
     walls::CASES,
     units::CASES,
+    doubt::CASES,
 ];

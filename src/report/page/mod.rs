@@ -9,6 +9,7 @@ mod walls;
 pub(super) use proof::proof;
 
 use super::Input;
+use super::layout::Layout;
 use crate::manual::Citation;
 use crate::section::State;
 use crate::study::CheckResult;
@@ -16,8 +17,8 @@ use crate::survey::Survey;
 use crate::units::Kind as Quantity;
 use crate::verdict::{Amount, Word};
 use anstyle::{AnsiColor, Style};
-use comfy_table::{CellAlignment, ContentArrangement, LineStyle, Table, TableStyle};
 use std::fmt::Write as _;
+use std::ops::Deref;
 
 /// The whole page; `colour` marks the verdict, `width` is the terminal's.
 pub fn check_page(
@@ -28,9 +29,9 @@ pub fn check_page(
     colour: bool,
     width: usize,
 ) -> String {
-    let page = Page { survey, result, colour, width: width.clamp(60, 120) };
+    let page = Page { survey, result, layout: Layout::new(colour, width) };
     let mut out = String::new();
-    page.head(input, &mut out);
+    page.head(survey, input, &mut out);
     page.verdict(&mut out);
     page.stress(&mut out);
     page.walls(&mut out);
@@ -51,8 +52,16 @@ pub fn check_page(
 struct Page<'a> {
     survey: &'a Survey,
     result: &'a CheckResult,
-    colour: bool,
-    width: usize,
+    layout: Layout,
+}
+
+/// A page is a layout with contents, so that titles and tables are called on it directly.
+impl Deref for Page<'_> {
+    type Target = Layout;
+
+    fn deref(&self) -> &Layout {
+        &self.layout
+    }
 }
 
 impl Page<'_> {
@@ -81,54 +90,6 @@ impl Page<'_> {
             Some(kind) => self.show(kind, amount.value),
             None => plain(amount.value),
         }
-    }
-
-    fn paint(&self, text: &str, style: Style) -> String {
-        if self.colour { format!("{style}{text}{style:#}") } else { text.to_owned() }
-    }
-
-    fn title(&self, text: &str, out: &mut String) {
-        let _ = writeln!(out, "\n{}", self.paint(text, Style::new().bold()));
-    }
-
-    fn paragraph(&self, text: &str, indent: &str, out: &mut String) {
-        let options = textwrap::Options::new(self.width)
-            .initial_indent(indent)
-            .subsequent_indent("  ")
-            .break_words(false)
-            .word_splitter(textwrap::WordSplitter::NoHyphenation);
-        for line in textwrap::wrap(text, options) {
-            let _ = writeln!(out, "{line}");
-        }
-    }
-
-    fn list(&self, title: &str, lines: &[String], out: &mut String) {
-        if lines.is_empty() {
-            return;
-        }
-        self.title(title, out);
-        for line in lines {
-            self.paragraph(line, "- ", out);
-        }
-    }
-
-    fn head(&self, input: &Input, out: &mut String) {
-        let job = &self.survey.job;
-        let _ =
-            writeln!(out, "{}", self.paint(&format!("{} · {}", job.name, job.sheave), Style::new().bold()));
-        let who = [("surveyed by", &job.surveyor), ("on", &job.date), ("with", &job.instruments)];
-        let known: Vec<String> =
-            who.iter().filter_map(|(word, value)| value.as_ref().map(|v| format!("{word} {v}"))).collect();
-        if !known.is_empty() {
-            self.paragraph(&known.join(" "), "", out);
-        }
-        let _ = writeln!(
-            out,
-            "rimproof {} · {} · sha256 {}",
-            env!("CARGO_PKG_VERSION"),
-            input.file,
-            &input.sha256[..12.min(input.sha256.len())]
-        );
     }
 
     fn verdict(&self, out: &mut String) {
@@ -210,19 +171,6 @@ impl Page<'_> {
     fn short_stress(&self, mpa: f64) -> String {
         let print = &self.survey.print;
         format!("{} {}", print.number(Quantity::Stress, mpa), print.name(Quantity::Stress))
-    }
-
-    fn table(&self, header: &[&str]) -> Table {
-        let mut table = Table::new();
-        table
-            .load_style(TableStyle::new().header_separator(LineStyle::none().fill('─').junction('─')))
-            .set_content_arrangement(ContentArrangement::Dynamic)
-            .set_width(self.width as u16)
-            .set_header(header);
-        for column in table.column_iter_mut().skip(1) {
-            column.set_cell_alignment(CellAlignment::Right);
-        }
-        table
     }
 }
 
