@@ -1,5 +1,6 @@
 //! From the survey of a worn traction sheave to a verdict that can be defended.
 
+pub mod chance;
 pub mod cli;
 pub mod diagnostics;
 pub mod document;

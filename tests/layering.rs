@@ -11,12 +11,13 @@ use std::path::{Path, PathBuf};
 /// files. `hoist` and `section` read the survey, so it lies below them. `strength` rates stresses that
 /// `elastic` gives. `problem` reads model files into `elastic` values, ropes included, and so stands on
 /// `hoist`. `manual` runs every room below it against answers from outside.
-const FLOORS: [(&str, u32); 19] = [
+const FLOORS: [(&str, u32); 20] = [
     ("diagnostics", 0),
     ("geometry", 0),
     ("material", 0),
     ("reference", 0),
     ("seeded", 0),
+    ("chance", 1),
     ("units", 1),
     ("mesh", 1),
     ("document", 2),

@@ -1,14 +1,13 @@
 //! `rimproof grooves`: groove shapes side by side on one worn wheel, and the best of them.
 
-use super::files::{Disk, check_target, read_input, write_fault, write_whole};
+use super::files::{check_target, write_fault, write_whole};
+use super::reading::judged;
 use super::{NO_ANSWER, terminal};
-use crate::report::{Input, grooves_csv, grooves_exit_code, grooves_json, grooves_page};
+use crate::report::{grooves_csv, grooves_exit_code, grooves_json, grooves_page};
 use crate::study::grooves::compare_grooves;
-use crate::survey::{Reading, Survey, read};
+use crate::survey::Survey;
 use crate::units::{Kind, parse};
 use clap::Args;
-use sha2::{Digest, Sha256};
-use std::io::IsTerminal;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
@@ -26,6 +25,9 @@ pub(crate) struct GroovesArgs {
     /// The filled-in survey; profiles that it names lie in its folder.
     #[arg(value_name = "SURVEY")]
     survey: PathBuf,
+    /// Set a value of the survey for this run, for instance --set "roping.wrap=175 deg". May be repeated.
+    #[arg(long, value_name = "PATH=VALUE")]
+    set: Vec<String>,
     /// Depth of the rope's lowest point below the rim edge in the comparison, for instance "0.67 in"; the
     /// survey's own cut when not given.
     #[arg(long, value_name = "LENGTH")]
@@ -50,46 +52,27 @@ pub(crate) fn run(args: &GroovesArgs) -> ExitCode {
 
 /// Runs the comparison; an error is the text for the user.
 fn answer(args: &GroovesArgs) -> Result<u8, String> {
-    let bytes = read_input(&args.survey, "survey");
-    let reading = bytes.as_ref().map(|bytes| read(bytes, &args.survey, &Disk));
     // Everything that would stop the work is told at once, before anything is computed.
-    let mut faults = bytes.as_ref().err().cloned().unwrap_or_default();
-    if let Ok(Reading { survey: None, diagnostics, .. }) = &reading {
-        faults.push_str(&diagnostics.render(terminal::look()));
-    }
-    let survey = reading.as_ref().ok().and_then(|reading| reading.survey.as_ref());
-    let depth = depth(args, survey);
+    let judged = judged(&args.survey, &args.set);
+    let depth = depth(args, judged.as_ref().ok().map(|judged| &judged.survey));
     let target = |path: &Option<PathBuf>, option| path.as_ref().map(|path| check_target(path, option));
     let targets = [target(&args.json, "--json"), target(&args.csv, "--csv")];
-    for text in
-        depth.as_ref().err().cloned().into_iter().chain(targets.into_iter().flatten().filter_map(Result::err))
-    {
-        faults.push_str(&text);
-    }
-    let (Ok(bytes), Ok(Reading { survey: Some(survey), places, mut diagnostics }), Ok(depth), true) =
-        (&bytes, reading, depth, faults.is_empty())
-    else {
-        return Err(faults);
+    let refused: Vec<String> = targets.into_iter().flatten().filter_map(Result::err).collect();
+    let (judged, depth) = match (judged, depth, refused.is_empty()) {
+        (Ok(judged), Ok(depth), true) => (judged, depth),
+        (judged, depth, _) => {
+            return Err([judged.err(), depth.err()].into_iter().flatten().chain(refused).collect());
+        }
     };
-    if !diagnostics.is_empty() {
-        eprint!("{}", diagnostics.render(terminal::look()));
-    }
-    let name = args.survey.file_name().unwrap_or(args.survey.as_os_str());
-    let input = Input {
-        file: name.to_string_lossy().into_owned(),
-        sha256: Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect(),
-    };
-    let progress = terminal::Progress::new();
-    let study = compare_grooves(&survey, depth, &|doing| progress.tell(doing));
+    eprint!("{}", judged.warnings());
+    let (survey, input) = (&judged.survey, &judged.input);
+    let progress = terminal::Progress::new("the worn grooves at every place around the rim");
+    let study = compare_grooves(survey, depth, &|doing| progress.tell(doing));
     progress.clear();
-    let study = study.map_err(|fault| {
-        diagnostics.retain(|_| false);
-        fault.diagnose(&survey.print, places.as_ref(), &mut diagnostics);
-        diagnostics.render(terminal::look())
-    })?;
+    let study = study.map_err(|fault| judged.placed(&fault))?;
     let mut files = Vec::new();
     if let Some(path) = &args.json {
-        let text = grooves_json(&survey, &study, &input).map_err(|fault| {
+        let text = grooves_json(survey, &study, input).map_err(|fault| {
             format!("error: the result cannot be written as JSON: {fault}. (grooves/json)\n")
         })?;
         files.push((path, text.into_bytes()));
@@ -103,8 +86,7 @@ fn answer(args: &GroovesArgs) -> Result<u8, String> {
     for (path, bytes) in files {
         write_whole(path, &bytes).map_err(|fault| write_fault(path, &fault))?;
     }
-    let colour = std::io::stdout().is_terminal() && std::env::var_os("NO_COLOR").is_none();
-    print!("{}", grooves_page(&survey, &study, &input, colour, terminal::width()));
+    print!("{}", grooves_page(survey, &study, input, terminal::colour(), terminal::width()));
     Ok(grooves_exit_code(&study))
 }
 

@@ -5,6 +5,7 @@
 mod check;
 mod compare;
 mod deepest;
+mod doubt;
 mod files;
 mod reading;
 mod grooves;
@@ -26,6 +27,7 @@ How to start:
   rimproof survey > my-sheave.toml     a blank survey, every field explained
   (fill it in beside the wheel; leave \"not measured\" where you do not know)
   rimproof check my-sheave.toml        the verdict, with its reasons
+  rimproof doubt my-sheave.toml        how sure its factor is, and what would make it surer
 
 A survey states lengths, masses and forces with their units, in inches or
 millimetres: \"9/16 in\", \"14.3 mm\". Faults are named all at once, each with its
@@ -55,6 +57,7 @@ enum Command {
     Deepest(deepest::DeepestArgs),
     Compare(compare::CompareArgs),
     Grooves(grooves::GroovesArgs),
+    Doubt(doubt::DoubtArgs),
     Solve(solve::SolveArgs),
     Verify(verify::VerifyArgs),
 }
@@ -75,6 +78,7 @@ pub fn main() -> ExitCode {
         Command::Deepest(args) => deepest::run(&args),
         Command::Compare(args) => compare::run(&args),
         Command::Grooves(args) => grooves::run(&args),
+        Command::Doubt(args) => doubt::run(&args),
         Command::Solve(args) => solve::run(&args),
         Command::Verify(args) => verify::run(&args),
     }

@@ -20,7 +20,7 @@ pub(crate) struct Judged {
     pub bytes: Vec<u8>,
     pub input: Input,
     pub changes: Vec<Change>,
-    places: Option<Places>,
+    pub places: Option<Places>,
     diagnostics: Diagnostics,
 }
 
@@ -47,7 +47,15 @@ impl Judged {
 
     /// A fault that only the check itself found, at the places of the survey's fields.
     pub fn placed(&self, fault: &CheckFault) -> String {
-        placed(fault, &self.survey.print, self.places.as_ref(), self.diagnostics.clone())
+        self.told(|diagnostics| fault.diagnose(&self.survey.print, self.places.as_ref(), diagnostics))
+    }
+
+    /// As [`Judged::placed`], for faults of other studies; `diagnose` adds them.
+    pub fn told(&self, diagnose: impl FnOnce(&mut Diagnostics)) -> String {
+        let mut diagnostics = self.diagnostics.clone();
+        diagnostics.retain(|_| false);
+        diagnose(&mut diagnostics);
+        diagnostics.render(terminal::look())
     }
 }
 

@@ -12,7 +12,7 @@ pub mod rules;
 pub mod tension;
 pub mod wrap;
 
-pub use tension::{CaseKind, GRAVITY_M_S2, LoadCase, load_cases, side_tensions_n};
+pub use tension::{CaseKind, GRAVITY_M_S2, LoadCase, heavy_and_light, load_cases, side_tensions_n};
 pub use wrap::{Expected, RopeWrap, drag_radius_mm, expected};
 
 /// A value for which a formula of this room has no answer.

@@ -130,6 +130,12 @@ pub fn side_tensions_n(
     [car.tension(survey, acceleration), counterweight.tension(survey, -acceleration)]
 }
 
+/// The tensions of two sides, the heavier first; a pulley carries the heavier one on both sides.
+pub fn heavy_and_light(survey: &Survey, [a, b]: [f64; 2]) -> [f64; 2] {
+    let (heavy, light) = (a.max(b), a.min(b));
+    [heavy, if survey.roping.role == Role::Drive { light } else { heavy }]
+}
+
 /// All load cases that the survey allows; the first is the car at rest with rated load.
 ///
 /// On a deflector or secondary sheave both sides carry the heavier side's tension.
@@ -137,8 +143,7 @@ pub fn load_cases(survey: &Survey) -> Vec<LoadCase> {
     let n = survey.roping.ropes;
     let pulley = survey.roping.role != Role::Drive;
     let even = |kind: CaseKind, pair: [f64; 2]| {
-        let (heavy, light) = (pair[0].max(pair[1]), pair[0].min(pair[1]));
-        let light = if pulley { heavy } else { light };
+        let [heavy, light] = heavy_and_light(survey, pair);
         LoadCase { kind, heavy_n: vec![heavy; n], light_n: vec![light; n] }
     };
     let masses = survey.load.masses.as_ref();

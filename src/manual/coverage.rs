@@ -4,6 +4,7 @@ use super::{Feature, catalogue, features_of};
 use crate::elastic::Model;
 use crate::material::MetalKind;
 use crate::study::Outcome;
+use crate::study::doubt::{DoubtResult, Quantity};
 use crate::survey::{Creep, Given, GrooveShape, Role, Survey, Underside, Wheel};
 use serde::Serialize;
 use std::collections::BTreeSet;
@@ -141,6 +142,21 @@ pub fn used_by_check(survey: &Survey, outcome: &Outcome) -> BTreeSet<Feature> {
     of_walls(survey, outcome, &mut used);
     of_loads(survey, outcome, &mut used);
     of_strength(survey, outcome, &mut used);
+    used
+}
+
+/// What the doubt of a factor rests on besides the check.
+#[must_use]
+pub fn used_by_doubt(result: &DoubtResult) -> BTreeSet<Feature> {
+    let mut used =
+        BTreeSet::from([Feature::SampledShare, Feature::VarianceShares, Feature::ResponseSurface]);
+    let of = |quantity| result.quantities.iter().any(|one| one.doubtful.quantity == quantity);
+    if of(Quantity::Wall) {
+        used.insert(Feature::ThinSpot);
+    }
+    if of(Quantity::HottestRope) {
+        used.insert(Feature::UnequalTensions);
+    }
     used
 }
 

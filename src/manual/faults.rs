@@ -33,4 +33,5 @@ pub static CAUGHT_BY: &[(Fault, &str)] = &[
     (Fault::EdgeCrackAsThrough, "critical-cracks"),
     (Fault::RangeForAmplitude, "rotating-bending"),
     (Fault::BendingAsTension, "crack-in-a-wall"),
+    (Fault::TwoDeviationsAsOne, "doubt-share"),
 ];

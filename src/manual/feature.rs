@@ -15,6 +15,7 @@ pub enum Group {
     Grooves,
     Strength,
     Measurements,
+    Doubt,
 }
 
 impl Group {
@@ -27,6 +28,7 @@ impl Group {
             Self::Grooves => "Groove and rope rules",
             Self::Strength => "Strength",
             Self::Measurements => "Measurements",
+            Self::Doubt => "Doubt of the factor",
         }
     }
 }
@@ -134,6 +136,9 @@ features! {
     ThinSpot, Measurements, "thin spot from stations";
     WhatIf, Measurements, "values set from outside, two surveys side by side";
     ProfileFit, Measurements, "curve through measured points";
+    SampledShare, Doubt, "probability by samples, with its error";
+    VarianceShares, Doubt, "shares of variance";
+    ResponseSurface, Doubt, "response surface of the least factor";
 }
 
 /// Coefficients below this are the rounding of a closed form that is zero.

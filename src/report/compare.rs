@@ -1,6 +1,6 @@
 //! Two surveys, or one survey with something set, side by side: what was changed and what that did.
 
-use super::frame::Frame;
+use super::layout::Layout;
 use super::page::plain;
 use super::{Input, exit_code};
 use crate::study::{CheckResult, Compared, Comparison, Found};
@@ -24,17 +24,17 @@ pub struct WhatIf {
 
 /// The part in front of a check's page that says what was set and what it did.
 pub fn what_if_part(what_if: &WhatIf, print: &PrintUnits, colour: bool, width: usize) -> String {
-    let frame = Frame::new(colour, width);
+    let layout = Layout::new(colour, width);
     let mut out = String::new();
     let heading = "What if: the survey with these values set from the command line";
-    let _ = writeln!(out, "{}", frame.paint(heading, Style::new().bold()));
-    changes(&frame, ["as surveyed", "set to"], &what_if.set, &mut out);
+    let _ = writeln!(out, "{}", layout.paint(heading, Style::new().bold()));
+    changes(&layout, ["as surveyed", "set to"], &what_if.set, &mut out);
     match (&what_if.comparison, &what_if.without) {
         (Some(comparison), _) => {
-            frame.title("What that changes", &mut out);
-            outcomes(&frame, ["as surveyed", "with the change"], comparison, print, &mut out);
+            layout.title("What that changes", &mut out);
+            outcomes(&layout, ["as surveyed", "with the change"], comparison, print, &mut out);
         }
-        (None, Some(why)) => frame.paragraph(why, "", &mut out),
+        (None, Some(why)) => layout.paragraph(why, "", &mut out),
         (None, None) => {}
     }
     let _ = writeln!(out, "\nThe page below is that of the survey with the change.\n");
@@ -50,23 +50,23 @@ pub fn compare_page(
     colour: bool,
     width: usize,
 ) -> String {
-    let frame = Frame::new(colour, width);
+    let layout = Layout::new(colour, width);
     let mut out = String::new();
     let names = names(inputs);
-    let _ = writeln!(out, "{}", frame.paint("Two surveys side by side", Style::new().bold()));
+    let _ = writeln!(out, "{}", layout.paint("Two surveys side by side", Style::new().bold()));
     for (input, role) in inputs.iter().zip(["old", "new"]) {
         let sha = &input.sha256[..12.min(input.sha256.len())];
         let _ = writeln!(out, "{role}: {} · sha256 {sha}", input.file);
     }
     let _ = writeln!(out, "rimproof {}", env!("CARGO_PKG_VERSION"));
-    frame.title("What the surveys say differently", &mut out);
+    layout.title("What the surveys say differently", &mut out);
     if list.is_empty() {
-        frame.paragraph("Nothing: every value means the same in both.", "", &mut out);
+        layout.paragraph("Nothing: every value means the same in both.", "", &mut out);
     } else {
-        changes(&frame, [&names[0], &names[1]], list, &mut out);
+        changes(&layout, [&names[0], &names[1]], list, &mut out);
     }
-    frame.title("What was found", &mut out);
-    outcomes(&frame, [&names[0], &names[1]], comparison, print, &mut out);
+    layout.title("What was found", &mut out);
+    outcomes(&layout, [&names[0], &names[1]], comparison, print, &mut out);
     out
 }
 
@@ -78,8 +78,8 @@ fn names(inputs: [&Input; 2]) -> [String; 2] {
     inputs.map(|input| input.file.clone())
 }
 
-fn changes(frame: &Frame, heads: [&str; 2], list: &[Change], out: &mut String) {
-    let mut table = frame.table(&["value", heads[0], heads[1]]);
+fn changes(layout: &Layout, heads: [&str; 2], list: &[Change], out: &mut String) {
+    let mut table = layout.table(&["value", heads[0], heads[1]]);
     let text = |value: &Option<String>| {
         let stated = value.as_deref().filter(|text| !text.trim().is_empty());
         stated.map_or("does not stand".to_owned(), clean)
@@ -96,14 +96,14 @@ fn clean(text: &str) -> String {
 }
 
 fn outcomes(
-    frame: &Frame,
+    layout: &Layout,
     heads: [&str; 2],
     comparison: &Comparison,
     print: &PrintUnits,
     out: &mut String,
 ) {
     let verdict = comparison.verdict;
-    let mut table = frame.table(&["", heads[0], heads[1], "difference"]);
+    let mut table = layout.table(&["", heads[0], heads[1], "difference"]);
     let moved = if verdict.before == verdict.after { "same" } else { "changed" };
     table.add_row(vec![
         "verdict".to_owned(),
@@ -122,9 +122,9 @@ fn outcomes(
     let _ = writeln!(out, "{table}");
     let governing = &comparison.governing;
     if governing.before == governing.after {
-        frame.paragraph(&format!("Highest tension in both: {}.", governing.before), "", out);
+        layout.paragraph(&format!("Highest tension in both: {}.", governing.before), "", out);
     } else {
-        frame.paragraph(
+        layout.paragraph(
             &format!("Highest tension, {}: {}; {}: {}.", heads[0], governing.before, heads[1], governing.after),
             "",
             out,

@@ -1,7 +1,7 @@
 //! The deepest cut: as a page for a terminal, and as JSON.
 
 use super::Input;
-use super::frame::Frame;
+use super::layout::Layout;
 use crate::study::{
     DepthLimit, Deepest, ROOM, Reach, STRENGTH, STRENGTH_REJECTS, StrengthNeeded, Tested, Unsettled, WallNeeded,
 };
@@ -27,23 +27,23 @@ pub fn deepest_page(
     colour: bool,
     width: usize,
 ) -> String {
-    let page = Page { survey, deepest, set, file: &input.file, frame: Frame::new(colour, width) };
+    let page = Page { survey, deepest, set, file: &input.file, layout: Layout::new(colour, width) };
     let mut out = String::new();
     let job = &survey.job;
     let bold = Style::new().bold();
-    let _ = writeln!(out, "{}", page.frame.paint(&format!("{} · {}", job.name, job.sheave), bold));
+    let _ = writeln!(out, "{}", page.layout.paint(&format!("{} · {}", job.name, job.sheave), bold));
     let sha = &input.sha256[..12.min(input.sha256.len())];
     let _ = writeln!(out, "rimproof {} · {} · sha256 {sha}", env!("CARGO_PKG_VERSION"), input.file);
     for change in set {
         let before = change.before.as_deref().unwrap_or("does not stand");
         let after = change.after.as_deref().unwrap_or("");
-        page.frame.paragraph(&format!("! {} set to {after} (in the file: {before})", change.path), "", &mut out);
+        page.layout.paragraph(&format!("! {} set to {after} (in the file: {before})", change.path), "", &mut out);
     }
     page.answer(&mut out);
     page.limits(&mut out);
     page.needed(&mut out);
     page.tested(&mut out);
-    page.frame.list("Cautions", &CAUTIONS.map(str::to_owned), &mut out);
+    page.layout.list("Cautions", &CAUTIONS.map(str::to_owned), &mut out);
     out
 }
 
@@ -96,7 +96,7 @@ struct Page<'a> {
     deepest: &'a Deepest,
     set: &'a [Change],
     file: &'a str,
-    frame: Frame,
+    layout: Layout,
 }
 
 impl Page<'_> {
@@ -113,7 +113,7 @@ impl Page<'_> {
     }
 
     fn say(&self, text: &str, out: &mut String) {
-        self.frame.paragraph(text, "", out);
+        self.layout.paragraph(text, "", out);
     }
 
     fn answer(&self, out: &mut String) {
@@ -131,10 +131,10 @@ impl Page<'_> {
         };
         let style = Style::new().bold().fg_color(Some(colour.into()));
         let asked = deepest.stated_mm.map_or("no cut asked".into(), |mm| format!("asked: {}", self.length(mm)));
-        let _ = writeln!(out, "\n{}  ({asked})", self.frame.paint(&text, style));
+        let _ = writeln!(out, "\n{}  ({asked})", self.layout.paint(&text, style));
         for unsettled in &deepest.at_no_depth {
             let remark = unsettled.remark.clone().unwrap_or_default();
-            self.frame.paragraph(&format!("At no depth: {}. {remark}", unsettled.name), "! ", out);
+            self.layout.paragraph(&format!("At no depth: {}. {remark}", unsettled.name), "! ", out);
         }
         for limit in deepest.limits.iter().filter(|limit| deepest.limiting.contains(&limit.key)) {
             let beyond = limit.beyond.as_deref().unwrap_or("");
@@ -224,8 +224,8 @@ impl Page<'_> {
     }
 
     fn limits(&self, out: &mut String) {
-        self.frame.title("How deep each check goes", out);
-        let mut table = self.frame.table(&["check", "holds from", "holds to", "decides"]);
+        self.layout.title("How deep each check goes", out);
+        let mut table = self.layout.table(&["check", "holds from", "holds to", "decides"]);
         for limit in &self.deepest.limits {
             let [from, to] = self.ends(limit);
             let decides = if limit.decides { "yes" } else { "no" };
@@ -239,7 +239,7 @@ impl Page<'_> {
             .filter_map(|limit| Some((limit, limit.beyond.as_deref()?)))
             .map(|(limit, beyond)| format!("{}: {beyond}", limit.name))
             .collect();
-        self.frame.list("What each check says a little deeper", &lines, out);
+        self.layout.list("What each check says a little deeper", &lines, out);
     }
 
     fn ends(&self, limit: &DepthLimit) -> [String; 2] {
@@ -270,7 +270,7 @@ impl Page<'_> {
             Some(depth) => format!("a cut to {}", self.length(depth)),
             None => "the grooves as found".to_owned(),
         };
-        self.frame.title(&format!("Wall and strength needed for {at}"), out);
+        self.layout.title(&format!("Wall and strength needed for {at}"), out);
         if let Some(wall) = &self.deepest.wall {
             self.wall(wall, out);
         }
@@ -331,8 +331,8 @@ impl Page<'_> {
             print.name(Quantity::Length),
             print.name(Quantity::Stress)
         );
-        self.frame.title(&title, out);
-        let mut table = self.frame.table(&["cut to", "highest tension", "factor", "thinnest wall", "strength"]);
+        self.layout.title(&title, out);
+        let mut table = self.layout.table(&["cut to", "highest tension", "factor", "thinnest wall", "strength"]);
         let mut list: Vec<&Tested> = self.deepest.tested.iter().collect();
         list.sort_by(|a, b| a.value_mm.total_cmp(&b.value_mm));
         for tested in list {

@@ -4,10 +4,11 @@
 
 mod compare;
 mod deepest;
-mod frame;
 mod grooves;
+mod doubt;
 mod growth;
 mod json;
+mod layout;
 mod manual;
 mod page;
 mod solve;
@@ -16,6 +17,7 @@ pub mod vtk;
 pub use compare::{WhatIf, compare_json, compare_page, what_if_part};
 pub use deepest::{deepest_exit_code, deepest_json, deepest_page};
 pub use grooves::{grooves_csv, grooves_exit_code, grooves_json, grooves_page};
+pub use doubt::{doubt_json, doubt_page};
 pub use json::{Input, check_json};
 pub use manual::{Closing, manual_files, manual_html, manual_json, manual_page};
 pub use page::check_page;

@@ -78,6 +78,7 @@ pub(crate) fn one_web() -> Survey {
         },
         cut: Cut::ToDepth { depth_mm: 0.67 * INCH },
         judgement: Judgement { safety_factor: None },
+        doubt: Doubt::default(),
         print: PrintUnits::metric(),
         notes: vec![],
     }

@@ -57,6 +57,7 @@ faults! {
     EdgeCrackAsThrough, "the factor 1.12 of an edge crack is left out";
     RangeForAmplitude, "a cycle's whole range is taken for its amplitude";
     BendingAsTension, "bending opens a crack as much as tension does";
+    TwoDeviationsAsOne, "what is stated plus or minus is taken for one standard deviation";
 }
 
 #[cfg(feature = "seeded-faults")]

@@ -9,6 +9,7 @@ mod consequences;
 mod equalise;
 mod compare;
 mod deepest;
+pub mod doubt;
 mod fault;
 mod findings;
 mod flaw;

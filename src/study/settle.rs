@@ -261,11 +261,6 @@ impl Settling<'_> {
     }
 }
 
-/// Proposals are whole multiples of this: what the survey's unit prints, and finer than a shop works.
-pub(super) fn grain_mm(survey: &Survey) -> f64 {
-    if survey.print.name(Kind::Length) == "in" { 0.001 * 25.4 } else { 0.05 }
-}
-
 /// One lever's search with what it has tried.
 #[derive(Debug)]
 struct Search {

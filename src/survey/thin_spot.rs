@@ -13,6 +13,9 @@ use nalgebra::{Matrix3, Vector3};
 use serde::Serialize;
 use statrs::distribution::{ContinuousCDF, StudentsT};
 
+/// Standard deviations that the bound lies below the estimate without spare readings.
+const EXACT_FACTOR: f64 = 2.0;
+
 /// How the thinnest wall was found.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
@@ -44,6 +47,16 @@ pub struct ThinSpot {
     /// Readings beyond the three that the fit needs.
     #[serde(rename = "degrees_of_freedom")]
     pub dof: usize,
+}
+
+impl ThinSpot {
+    /// Scale of the distribution that [`ThinSpot::lower_bound_mm`] is a quantile of (mm): Student's t about the
+    /// estimate with spare readings, a normal one without.
+    #[must_use]
+    pub fn deviation_mm(&self) -> Option<f64> {
+        let factor = if self.dof > 0 { student_95(self.dof) } else { EXACT_FACTOR };
+        self.lower_bound_mm.map(|bound| (self.thinnest_mm - bound) / factor)
+    }
 }
 
 /// Fits the wall readings under one groove: pairs of station angle (rad) and wall (mm).
@@ -91,7 +104,7 @@ pub fn thin_spot(readings: &[(f64, f64)], reading_error_mm: f64) -> Option<ThinS
         (squares / dof as f64).sqrt()
     });
     let spread = residual_sd.map_or(reading_sd, |sd| sd.max(reading_sd)) * (1.0 + leverage).sqrt();
-    let factor = if dof > 0 { student_95(dof) } else { 2.0 };
+    let factor = if dof > 0 { student_95(dof) } else { EXACT_FACTOR };
     Some(ThinSpot {
         method: if dof > 0 { Method::Fit } else { Method::Exact },
         mean_mm: fit.x,
@@ -188,6 +201,7 @@ mod tests {
         let spot = thin_spot(&stations(4, 16.0, 3.0, 0.0), 0.5).unwrap();
         let expected = 13.0 - 6.313_752 * 0.25 * 1.75f64.sqrt();
         assert!((spot.lower_bound_mm.unwrap() - expected).abs() < 1e-5, "{spot:?}");
+        assert!((spot.deviation_mm().unwrap() - 0.25 * 1.75f64.sqrt()).abs() < 1e-9, "{spot:?}");
         // Three equal stations: leverage 1, twice the standard deviation of the reading.
         let spot = thin_spot(&stations(3, 16.0, 3.0, 0.0), 0.5).unwrap();
         assert!((spot.lower_bound_mm.unwrap() - (13.0 - 0.5 * 2f64.sqrt())).abs() < 1e-9);

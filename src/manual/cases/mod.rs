@@ -9,6 +9,7 @@ mod cracks;
 mod criteria;
 mod deepest;
 mod discs;
+mod doubt;
 mod error_bar;
 mod even_loads;
 mod friction;
@@ -73,4 +74,5 @@ pub static ALL: &[&[Case]] = &[
     deepest::CASES,
     what_if::CASES,
     units::CASES,
+    doubt::CASES,
 ];

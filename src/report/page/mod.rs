@@ -13,7 +13,7 @@ mod walls;
 pub(super) use proof::proof;
 
 use super::Input;
-use super::frame::Frame;
+use super::layout::Layout;
 use crate::manual::Citation;
 use crate::section::State;
 use crate::study::CheckResult;
@@ -33,9 +33,9 @@ pub fn check_page(
     colour: bool,
     width: usize,
 ) -> String {
-    let page = Page { survey, result, frame: Frame::new(colour, width) };
+    let page = Page { survey, result, layout: Layout::new(colour, width) };
     let mut out = String::new();
-    page.head(input, &mut out);
+    page.head(survey, input, &mut out);
     page.verdict(&mut out);
     page.stress(&mut out);
     page.iron(&mut out);
@@ -61,15 +61,15 @@ pub fn check_page(
 struct Page<'a> {
     survey: &'a Survey,
     result: &'a CheckResult,
-    frame: Frame,
+    layout: Layout,
 }
 
-/// Titles, paragraphs and tables are called on the page itself.
+/// A page is a layout with contents, so that titles and tables are called on it directly.
 impl Deref for Page<'_> {
-    type Target = Frame;
+    type Target = Layout;
 
-    fn deref(&self) -> &Frame {
-        &self.frame
+    fn deref(&self) -> &Layout {
+        &self.layout
     }
 }
 
@@ -99,25 +99,6 @@ impl Page<'_> {
             Some(kind) => self.show(kind, amount.value),
             None => plain(amount.value),
         }
-    }
-
-    fn head(&self, input: &Input, out: &mut String) {
-        let job = &self.survey.job;
-        let _ =
-            writeln!(out, "{}", self.paint(&format!("{} · {}", job.name, job.sheave), Style::new().bold()));
-        let who = [("surveyed by", &job.surveyor), ("on", &job.date), ("with", &job.instruments)];
-        let known: Vec<String> =
-            who.iter().filter_map(|(word, value)| value.as_ref().map(|v| format!("{word} {v}"))).collect();
-        if !known.is_empty() {
-            self.paragraph(&known.join(" "), "", out);
-        }
-        let _ = writeln!(
-            out,
-            "rimproof {} · {} · sha256 {}",
-            env!("CARGO_PKG_VERSION"),
-            input.file,
-            &input.sha256[..12.min(input.sha256.len())]
-        );
     }
 
     fn verdict(&self, out: &mut String) {

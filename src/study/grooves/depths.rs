@@ -9,7 +9,7 @@ use crate::study::CheckFault;
 use crate::study::build::build_all;
 use crate::study::check::CLEAN_MM;
 use crate::study::places::{Around, places};
-use crate::study::settle::grain_mm;
+use crate::study::deepest::grain_mm;
 use crate::survey::{GrooveShape, Survey};
 use crate::units::Kind as Quantity;
 use serde::Serialize;
@@ -45,7 +45,7 @@ impl<'a> Worn<'a> {
         if !with_lines {
             worn.truncate(1);
         }
-        Ok(Self { survey, around, worn, grain_mm: grain_mm(survey) })
+        Ok(Self { survey, around, worn, grain_mm: grain_mm(&survey.print) })
     }
 
     /// A section as found.

@@ -3,6 +3,7 @@
 //! Owns the order of reading, the limits on a file, and what happens after a syntax error. The fields
 //! stand in the submodules, one for each part of the file. Lacks cross-field rules: see `sanity`.
 
+mod doubt;
 mod grooves;
 mod hardness;
 mod loads;
@@ -53,6 +54,7 @@ pub(super) struct Draft {
     pub material: Option<MaterialFacts>,
     pub cut: Option<Cut>,
     pub judgement: Option<Judgement>,
+    pub doubt: Doubt,
 }
 
 /// What the parts are read with besides the form: the survey's folder, and the profiles in it.
@@ -61,8 +63,9 @@ pub(super) struct Folder<'a> {
     pub files: &'a dyn Files,
 }
 
-const ROOT_KEYS: &[&str] =
-    &["survey", "job", "roping", "load", "rim", "grooves", "walls", "wheel", "material", "cut", "judgement"];
+const ROOT_KEYS: &[&str] = &[
+    "survey", "job", "roping", "load", "rim", "grooves", "walls", "wheel", "material", "cut", "judgement", "doubt",
+];
 const RIM_KEYS: &[&str] = &["width", "edge_diameter", "nominal_pitch_diameter"];
 
 /// The keys of every table, for the test that holds the blank form to them.
@@ -85,6 +88,7 @@ pub(super) const KEYS: &[(&str, &[&str])] = &[
     ("material.hardness_by_depth", hardness::DEPTH_KEYS),
     ("cut", wheel::CUT_KEYS),
     ("judgement", wheel::JUDGEMENT_KEYS),
+    ("doubt", doubt::DOUBT_KEYS),
 ];
 
 /// Reads a survey; `path` names it in messages, and profiles are looked for in its folder.
@@ -143,7 +147,22 @@ fn read_parts(form: &mut Form, root: &Section<'_>, folder: &Folder<'_>) -> Draft
     let wheel = wheel::wheel(form, root);
     let material = wheel::material(form, root);
     let judgement = wheel::judgement(form, root);
-    Draft { job, ropes, roping, load, rim, grooves, walls, wheel, material, cut, judgement }
+    let mut draft = Draft {
+        job,
+        ropes,
+        roping,
+        load,
+        rim,
+        grooves,
+        walls,
+        wheel,
+        material,
+        cut,
+        judgement,
+        ..Draft::default()
+    };
+    draft.doubt = doubt::doubt(form, root, &draft);
+    draft
 }
 
 /// A section that a survey cannot go without.
@@ -198,6 +217,7 @@ fn assemble(draft: Draft, print: crate::units::PrintUnits, notes: Vec<SurveyNote
         material: draft.material?,
         cut: draft.cut?,
         judgement: draft.judgement?,
+        doubt: draft.doubt,
         print,
         notes,
     })

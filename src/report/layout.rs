@@ -1,19 +1,19 @@
-//! What every page for a terminal is made of: titles, paragraphs, lists, tables.
+//! How a page of plain text is laid out: titles, paragraphs, lists, tables, and the head that every page has.
 
+use super::Input;
+use crate::survey::Survey;
 use anstyle::Style;
 use comfy_table::{CellAlignment, ContentArrangement, LineStyle, Table, TableStyle};
 use std::fmt::Write as _;
 
-/// How a page is laid out.
+/// Columns of the page, and whether it is coloured.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Frame {
-    /// Whether styles are written.
+pub(super) struct Layout {
     pub colour: bool,
-    /// Columns.
     pub width: usize,
 }
 
-impl Frame {
+impl Layout {
     pub fn new(colour: bool, width: usize) -> Self {
         Self { colour, width: width.clamp(60, 120) }
     }
@@ -45,6 +45,25 @@ impl Frame {
         for line in lines {
             self.paragraph(line, "- ", out);
         }
+    }
+
+    pub fn head(&self, survey: &Survey, input: &Input, out: &mut String) {
+        let job = &survey.job;
+        let _ =
+            writeln!(out, "{}", self.paint(&format!("{} · {}", job.name, job.sheave), Style::new().bold()));
+        let who = [("surveyed by", &job.surveyor), ("on", &job.date), ("with", &job.instruments)];
+        let known: Vec<String> =
+            who.iter().filter_map(|(word, value)| value.as_ref().map(|v| format!("{word} {v}"))).collect();
+        if !known.is_empty() {
+            self.paragraph(&known.join(" "), "", out);
+        }
+        let _ = writeln!(
+            out,
+            "rimproof {} · {} · sha256 {}",
+            env!("CARGO_PKG_VERSION"),
+            input.file,
+            &input.sha256[..12.min(input.sha256.len())]
+        );
     }
 
     pub fn table(&self, header: &[&str]) -> Table {
