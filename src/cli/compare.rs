@@ -74,7 +74,7 @@ fn answer(args: &CompareArgs) -> Result<(), String> {
 }
 
 fn checked(judged: &Judged, which: &str) -> Result<CheckResult, String> {
-    let progress = terminal::Progress::new();
+    let progress = terminal::Progress::new("the first survey");
     let asked = Asked { judged_only: true, ..Asked::default() };
     let outcome = check(&judged.survey, &asked, &|doing| progress.tell(&format!("{which}: {doing}")));
     progress.clear();

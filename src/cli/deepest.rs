@@ -50,7 +50,7 @@ fn answer(args: &DeepestArgs) -> Result<u8, String> {
         (read, target) => return Err(read.err().into_iter().chain(target.err()).collect()),
     };
     eprint!("{}", judged.warnings());
-    let progress = terminal::Progress::new();
+    let progress = terminal::Progress::new("the depths that are open");
     let found = deepest(&judged.survey, &|doing| progress.tell(doing));
     progress.clear();
     let found = found.map_err(|fault| judged.placed(&fault))?;

@@ -415,7 +415,7 @@ pub struct Doubt {
     /// Depth of the cut, as finished.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub cut_depth_mm: Option<f64>,
-    pub strength_from: StrengthFrom,
+    pub strength_from: StrengthDoubt,
     /// Tensile strength, as a part of itself.
     #[serde(rename = "relative_strength", skip_serializing_if = "Option::is_none")]
     pub strength: Option<f64>,
@@ -436,7 +436,7 @@ pub struct Doubt {
 /// Around what the strength is spread.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
-pub enum StrengthFrom {
+pub enum StrengthDoubt {
     /// The strength that the check uses: measured, or the minimum of the class.
     #[default]
     InUse,

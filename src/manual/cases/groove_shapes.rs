@@ -138,7 +138,7 @@ fn traction() -> Result<Record, CaseFault> {
         let survey = sheet.read()?;
         let (survey, section) = cut(&survey, &named(&survey, name)?, 12.0)?;
         let cases = load_cases(&survey);
-        let found = facts(&survey, State::Cut, &section, &cases, &cases[0]).traction;
+        let found = facts(&survey, State::Cut, &section, &cases[0]).traction;
         if found.len() != 4 {
             return Err(CaseFault::Other(format!("{name}: {} cases of traction instead of 4", found.len())));
         }

@@ -26,7 +26,7 @@ pub(super) fn needed(
     progress: &dyn Fn(&str),
 ) -> Result<(Option<WallNeeded>, Option<StrengthNeeded>), CheckFault> {
     progress("the survey as it stands");
-    let asked = Asked { judged_only: true, ..Asked::default() };
+    let asked = &Asked { judged_only: true, ..Asked::default() };
     let outcome = match check(survey, asked, &|_| ()) {
         Ok(outcome) => outcome,
         Err(CheckFault::Section { .. }) => return Ok((None, None)),

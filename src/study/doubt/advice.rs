@@ -7,7 +7,7 @@ use super::sample::Samples;
 use super::wheel::Wheel;
 use crate::chance::Spread;
 use crate::survey::thin_spot::{Method, ThinSpot};
-use crate::survey::{StrengthFrom, Survey};
+use crate::survey::{StrengthDoubt, Survey};
 
 /// Stations that miss little of a core shift.
 const STATIONS: usize = 8;
@@ -69,7 +69,7 @@ impl<'a> Advice<'a> {
         }
         let untested = self.survey.material.tensile_mpa.is_none()
             && self.survey.doubt.strength.is_none()
-            && self.survey.doubt.strength_from == StrengthFrom::InUse;
+            && self.survey.doubt.strength_from == StrengthDoubt::InUse;
         if untested {
             let samples = self.samples.with(Quantity::Strength, Spread::plus_or_minus(TESTED));
             let words = format!("tensile strength of this casting tested (± {:.0} %)", 100.0 * TESTED);

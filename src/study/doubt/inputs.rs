@@ -7,7 +7,7 @@ use crate::material::hardness::strength_band;
 use crate::section::{Kind, Place, State};
 use crate::study::CheckResult;
 use crate::survey::thin_spot::{Method, ThinSpot};
-use crate::survey::{Given, StrengthFrom, Survey, Underside};
+use crate::survey::{Given, StrengthDoubt, Survey, Underside};
 use crate::units::Kind as Unit;
 use serde::Serialize;
 
@@ -206,7 +206,7 @@ fn wall(survey: &Survey, place: &Place, spots: &[Option<ThinSpot>]) -> (Spread, 
 fn strength(survey: &Survey, checked: &CheckResult) -> Result<(Spread, String, String), DoubtFault> {
     let stress = |mpa: f64| survey.print.show(Unit::Stress, mpa);
     let hardness = survey.material.hardness_hb.iter().copied().reduce(f64::min);
-    if let (StrengthFrom::HardnessBand, Some(hb)) = (survey.doubt.strength_from, hardness) {
+    if let (StrengthDoubt::HardnessBand, Some(hb)) = (survey.doubt.strength_from, hardness) {
         let band = strength_band(hb);
         if band.lower_mpa <= 0.0 {
             return Err(DoubtFault::HardnessTooLow { hb });

@@ -3,7 +3,7 @@
 use super::inputs::Doubtful;
 use crate::chance::{Index, Interval, Share};
 use crate::study::CheckResult;
-use crate::survey::{StrengthFrom, Survey, Underside};
+use crate::survey::{StrengthDoubt, Survey, Underside};
 use crate::verdict::Word;
 use serde::Serialize;
 
@@ -138,7 +138,7 @@ pub(super) fn cautions(survey: &Survey, checked: &CheckResult) -> Vec<String> {
     if survey.walls.thin_spot_found && survey.doubt.wall_mm.is_none() {
         list.push("The survey states that the thin spot was found: only the reading error of the wall is in doubt, not whether it was found.".to_owned());
     }
-    if survey.doubt.strength_from == StrengthFrom::HardnessBand {
+    if survey.doubt.strength_from == StrengthDoubt::HardnessBand {
         list.push("One hardness bounds the strength from below only (also the finding of ASTM STP 455): the middle of its band is no measurement of the strength.".to_owned());
     }
     list.extend(checked.cautions.iter().cloned());

@@ -10,7 +10,7 @@ use crate::study::analysis::{Grid, Series, analyse, sizing};
 use crate::study::refine::{Coarse, judge_first, refine};
 use crate::study::sketch::Sketch;
 use crate::study::{CheckFault, CheckResult};
-use crate::survey::{Cut, Given, StrengthFrom, Survey, Underside, WallEntry};
+use crate::survey::{Cut, Given, StrengthDoubt, Survey, Underside, WallEntry};
 
 /// The governing place with what may vary there.
 pub(super) struct Wheel<'a> {
@@ -63,7 +63,7 @@ impl<'a> Wheel<'a> {
         let worst_rope = checked.loads.hottest_groove.map_or(0, rope_of);
         let stated = survey.doubt.hottest_groove.map(rope_of);
         let hardness = survey.material.hardness_hb.iter().copied().reduce(f64::min);
-        let hardness = hardness.filter(|_| survey.doubt.strength_from == StrengthFrom::HardnessBand);
+        let hardness = hardness.filter(|_| survey.doubt.strength_from == StrengthDoubt::HardnessBand);
         let tensile_mpa = checked.metal.tensile_mpa;
         Self {
             survey,

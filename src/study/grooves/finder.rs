@@ -9,7 +9,6 @@ use super::depths::Worn;
 use super::front::{Reserves, front};
 use super::judged::{Judged, JudgedCut, Start, judge_alike, with_cut};
 use super::shapes::Proposal;
-use crate::hoist::load_cases;
 use crate::material::Metal;
 use crate::section::State;
 use crate::study::{CheckFault, rules};
@@ -140,7 +139,7 @@ impl Finder<'_> {
     fn traction(&self, proposal: &Proposal, depth_mm: f64, start: &Start) -> Option<f64> {
         let survey = with_cut(self.worn.survey, &proposal.form, depth_mm);
         let section = self.worn.section(&proposal.form, depth_mm, start.place)?;
-        let facts = rules::facts(&survey, State::Cut, &section, &load_cases(&survey), &start.judged);
+        let facts = rules::facts(&survey, State::Cut, &section, &start.judged);
         super::front::traction_reserve(&facts.traction)
     }
 }

@@ -10,10 +10,10 @@ use crate::hoist::rules::diameter_ratio;
 use crate::hoist::{LoadCase, load_cases};
 use crate::section::{Kind, State};
 use crate::study::check::check;
-use crate::study::findings::{self, Inputs};
+use crate::study::findings::{self, Inputs, Stressed};
 use crate::study::places::places;
 use crate::study::result::{Facts, TractionFact};
-use crate::study::{Asked, CheckFault, Outcome, rules};
+use crate::study::{Asked, CheckFault, CheckResult, Consequences, Outcome, consequences, rules};
 use crate::survey::{Cut, GrooveShape, Survey};
 use crate::units::Kind as Quantity;
 use crate::verdict::{Check, Standing, Status, Verdict, Word, judge};
@@ -42,7 +42,7 @@ pub struct Doubt {
     pub why: String,
 }
 
-/// The rope-life factor of the drive sheave alone (EN 81-50, 5.12).
+/// The rope-life factor (EN 81-50, 5.12): with the pulleys that the survey states, or of the drive sheave alone.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct RopeLife {
     pub equivalent_bends: f64,
@@ -157,7 +157,7 @@ pub fn rope_life(form: &GrooveShape, diameter_ratio: f64) -> Result<RopeLife, St
 /// # Errors
 /// When a check fails for another reason than that this shape makes no section.
 pub(super) fn judge_alike(survey: &Survey, group: &[&Proposal], depth_mm: f64) -> Result<Judged, CheckFault> {
-    let asked = Asked { judged_only: true, ..Asked::default() };
+    let asked = &Asked { judged_only: true, ..Asked::default() };
     let first = with_cut(survey, &group[0].form, depth_mm);
     let outcome = match check(&first, asked, &|_| {}) {
         Ok(outcome) => outcome,
@@ -174,13 +174,14 @@ pub(super) fn judge_alike(survey: &Survey, group: &[&Proposal], depth_mm: f64) -
     for proposal in group {
         let again;
         let result = &outcome.result;
-        let (facts, checks, verdict) = if proposal.form == group[0].form {
-            (&result.facts, &result.checks, &result.verdict)
+        let checked = if proposal.form == group[0].form {
+            let CheckResult { facts, consequences, checks, verdict, .. } = result;
+            Checked { facts, consequences, checks, verdict }
         } else {
             again = rechecked(&with_cut(survey, &proposal.form, depth_mm), &outcome)?;
-            (&again.0, &again.1, &again.2)
+            Checked { facts: &again.0, consequences: &again.1, checks: &again.2, verdict: &again.3 }
         };
-        let found = found(proposal, &outcome, facts, checks, verdict);
+        let found = found(proposal, &outcome, &checked);
         cuts.push(JudgedCut { found: Some(found), ..empty(survey, proposal, depth_mm) });
     }
     let (result, safety) = (&outcome.result, outcome.result.safety_factor);
@@ -221,32 +222,49 @@ fn empty(survey: &Survey, proposal: &Proposal, depth_mm: f64) -> JudgedCut {
 }
 
 /// Facts and checks of a survey whose stress was found already: its section differs in nothing that is drawn.
-fn rechecked(survey: &Survey, outcome: &Outcome) -> Result<(Facts, Vec<Check>, Verdict), CheckFault> {
+fn rechecked(
+    survey: &Survey,
+    outcome: &Outcome,
+) -> Result<(Facts, Consequences, Vec<Check>, Verdict), CheckFault> {
     let (result, section) = (&outcome.result, &outcome.section);
     let (cases, around) = (load_cases(survey), places(survey)?);
-    let facts = rules::facts(survey, State::Cut, section, &cases, &result.loads.judged);
-    let checks = findings::checks(&Inputs {
+    let rated = cases.first().ok_or(CheckFault::NoTensions)?;
+    let facts = rules::facts(survey, State::Cut, section, &result.loads.judged);
+    let consequences = consequences(survey, State::Cut, rated, &result.loads.judged);
+    let inputs = Inputs {
         survey,
         state: State::Cut,
         metal: &result.metal,
         safety_factor: result.safety_factor,
         around: &around,
         places: &result.places,
-        governing: &result.governing,
         facts: &facts,
         unclean: &result.unclean,
         section,
+        consequences: &consequences,
+    };
+    let checks = findings::checks(&Stressed {
+        inputs,
+        governing: &result.governing,
+        band: result.hardness_band.as_ref(),
+        turns: result.turns.as_ref(),
     });
     let verdict = judge(&checks, true);
-    Ok((facts, checks, verdict))
+    Ok((facts, consequences, checks, verdict))
+}
+
+/// What a check says of one shape besides its stress.
+struct Checked<'a> {
+    facts: &'a Facts,
+    consequences: &'a Consequences,
+    checks: &'a [Check],
+    verdict: &'a Verdict,
 }
 
 fn found(
     proposal: &Proposal,
     outcome: &Outcome,
-    facts: &Facts,
-    checks: &[Check],
-    verdict: &Verdict,
+    &Checked { facts, consequences, checks, verdict }: &Checked,
 ) -> Found {
     let (result, section) = (&outcome.result, &outcome.section);
     let governing = &result.governing;
@@ -258,7 +276,13 @@ fn found(
         .grooves
         .iter()
         .map(|groove| groove.seat_depth_mm + groove.seat_radius_mm - groove.lowest_radius_mm);
-    let (life, life_missing) = match rope_life(&proposal.form, facts.least_diameter_ratio) {
+    // With the pulleys where the survey states them.
+    let whole = consequences.judged().rope_life.as_ref().map(|life| RopeLife {
+        equivalent_bends: life.equivalent_bends,
+        rope_life_factor: life.required_rope_factor,
+    });
+    let alone = || rope_life(&proposal.form, facts.least_diameter_ratio);
+    let (life, life_missing) = match whole.map_or_else(alone, Ok) {
         Ok(life) => (Some(life), None),
         Err(why) => (None, Some(why)),
     };
@@ -291,9 +315,8 @@ fn doubt(check: &Check) -> Option<Doubt> {
         return None;
     }
     let concern = match check.key {
-        "peak_tension" | "least_factor" | "section_stress" | "notch_stress" | "bound_factor" => {
-            Concern::Stress
-        }
+        "peak_tension" | "least_factor" | "section_stress" | "notch_stress" | "bound_factor"
+        | "hardness_bound" | "hardness_contradiction" | "fatigue_factor" => Concern::Stress,
         "traction" | "traction_stalled" => Concern::Traction,
         "stations" | "walls_read" | "rope_tensions" => Concern::Survey,
         _ => Concern::Shape,

@@ -118,7 +118,7 @@ pub fn compare_grooves(
         progress,
     }
     .search()?;
-    let now = worn.any().map(|section| rules::facts(survey, State::Now, section, &cases, rated));
+    let now = worn.any().map(|section| rules::facts(survey, State::Now, section, rated));
     let traction_now = now.as_ref().map(|facts| facts.traction.clone()).unwrap_or_default();
     let missing = missing(survey, &traction_now);
     let pitch = now.iter().flat_map(|facts| &facts.grooves).map(|groove| groove.pitch_diameter_now_mm);
@@ -190,8 +190,12 @@ fn missing(survey: &Survey, traction: &[TractionFact]) -> Vec<String> {
             );
         }
     }
-    missing.push(
-        "The rope-life factor counts the drive sheave alone: the survey states no deflecting pulleys, and each of them raises it. What the ropes have is not known here, so it decides nothing.".into(),
-    );
+    let facts = &survey.roping.rope_facts;
+    if facts.simple_bends.is_none() || facts.reversed_bends.is_none() {
+        missing.push("The rope-life factor counts the drive sheave alone: the survey does not state the pulleys, and each of them raises it.".into());
+    }
+    if facts.breaking_force_n.is_none() {
+        missing.push("What factor the ropes have is unknown without their breaking force: the rope-life factor decides nothing.".into());
+    }
     missing
 }

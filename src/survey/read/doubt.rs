@@ -35,7 +35,7 @@ pub(super) fn doubt(form: &mut Form, root: &Section<'_>, draft: &Draft) -> Doubt
     let masses = part("masses", "what the masses may be off, plus or minus");
     let tensions = part("tensions", "what the tensions may be off, plus or minus");
     let tension_spread = part("tension_spread", "what the spread of the tensions may be off, plus or minus");
-    let kinds = [("strength in use", StrengthFrom::InUse), ("hardness band", StrengthFrom::HardnessBand)];
+    let kinds = [("strength in use", StrengthDoubt::InUse), ("hardness band", StrengthDoubt::HardnessBand)];
     let strength_from = form.choice(&sec, "strength_from", &kinds).unwrap_or_default();
     let hottest = form.whole(&sec, "hottest_groove", 1, MOST_GROOVES).map(|groove| groove as usize);
     let doubt = Doubt {
@@ -62,7 +62,7 @@ fn fits(form: &mut Form, draft: &Draft, doubt: &Doubt) {
         let message = format!("doubt.hottest_groove is {groove}, and no rope runs in such a groove.");
         form.error("survey/conflict", "doubt.hottest_groove", message, "write the number of a roped groove");
     }
-    if let (StrengthFrom::HardnessBand, Some(metal)) = (doubt.strength_from, &draft.material) {
+    if let (StrengthDoubt::HardnessBand, Some(metal)) = (doubt.strength_from, &draft.material) {
         let iron = matches!(metal.kind, MetalKind::GrayIron | MetalKind::Unknown);
         if !iron || metal.hardness_hb.is_empty() {
             let why = if iron { "no hardness is measured" } else { "the metal is not gray iron" };
@@ -77,7 +77,7 @@ fn fits(form: &mut Form, draft: &Draft, doubt: &Doubt) {
 }
 
 /// Warns of statements from which nothing can be formed here.
-fn unused(form: &mut Form, sec: &Section<'_>, draft: &Draft, strength: StrengthFrom) {
+fn unused(form: &mut Form, sec: &Section<'_>, draft: &Draft, strength: StrengthDoubt) {
     let mut without = |keys: &[&str], by: &str| {
         let used: Vec<&str> = DOUBT_KEYS.iter().copied().filter(|key| !keys.contains(key)).collect();
         form.unused(sec, DOUBT_KEYS, &used, by);
@@ -99,7 +99,7 @@ fn unused(form: &mut Form, sec: &Section<'_>, draft: &Draft, strength: StrengthF
     if draft.walls.as_ref().is_some_and(|walls| matches!(walls.underside, Underside::Solid)) {
         without(&["wall", "seat_depth"], "walls.by = \"solid\"");
     }
-    if strength == StrengthFrom::HardnessBand {
+    if strength == StrengthDoubt::HardnessBand {
         without(&["strength"], "doubt.strength_from = \"hardness band\"");
     }
 }
