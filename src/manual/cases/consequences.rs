@@ -70,8 +70,8 @@ pub(super) static CASES: &[Case] = &[
         name: "strengths-of-a-wheel",
         title: "One wheel at the strengths that its hardness leaves open",
         chapter: Chapter::Strength,
-        about: "A solid wheel of unknown iron with 200 HB, checked whole; the peak is in pure tension, so the factor \
-                goes with the tensile strength. The same wheel by its class tells what the section takes away. \
+        about: "A solid wheel of unknown iron with 200 HB, checked whole. Where tension governs, the factor goes with \
+                the tensile strength; where modified Mohr does, it lies below that. The same wheel by its class tells what the section takes away. \
                 Rope tensions differ by a fifth, and the engineer states an emergency of 2.5 times the load.",
         features: &[
             Feature::Hardness,
@@ -209,10 +209,14 @@ fn strengths() -> Result<Record, CaseFault> {
         let what = format!("{} strength by 200 HB", level.name);
         rows.push(Row::new(what, "MPa", RELATIVE, strength, level.tensile_mpa).printed(0));
         let what = format!("factor at the {} strength over the one judged, class 20", level.name);
-        let reference = level.tensile_mpa / result.metal.tensile_mpa;
-        let reason = "both factors at the same peak in tension, rounding only";
-        let row = Row::new(what, "", LINEAR, reference, level.least_factor / judged);
-        rows.push(row.within(Tolerance::Relative(1e-9), reason));
+        let linear = level.tensile_mpa / result.metal.tensile_mpa;
+        let row = Row::new(what, "", LINEAR, linear, level.least_factor / judged);
+        rows.push(if level.name == "low" {
+            row.within(Tolerance::Relative(1e-9), "tension governs both, rounding only")
+        } else {
+            // The compressive strength of stronger iron is a smaller multiple of its tensile one.
+            row.within(Tolerance::Relative(1e-9), "modified Mohr may lower it, nothing raises it").or_below()
+        });
     }
     let accepting = band.levels.iter().filter(|level| level.may_accept).count() as f64;
     let what = "strengths of the band that may accept: the lowest alone";

@@ -47,6 +47,7 @@ impl Page<'_> {
             Some(kind) => {
                 format!("{} {}", self.survey.print.number(kind, amount.value), self.survey.print.name(kind))
             }
+            None if amount.value.fract() == 0.0 => format!("{:.0}", amount.value),
             None => format!("{:.3}", amount.value),
         }
     }

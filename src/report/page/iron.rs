@@ -1,6 +1,7 @@
 //! What is known of the iron's strength: its section's thickness, and the band by its hardness.
 
 use super::Page;
+use crate::survey::Wheel;
 use crate::units::Kind as Quantity;
 use std::fmt::Write as _;
 
@@ -55,10 +56,11 @@ impl Page<'_> {
     fn section_size(&self, out: &mut String) {
         let Some(size) = &self.result.section_size else { return };
         let stress = |mpa: f64| self.show(Quantity::Stress, mpa);
-        let what = format!(
-            "a section of {} as cast (seat depth and wall as found)",
-            self.show(Quantity::Length, size.section_mm)
-        );
+        let how = match self.survey.wheel {
+            Wheel::SolidDisc { .. } => "the lesser of the disc's width and depth",
+            _ => "seat depth and wall as found",
+        };
+        let what = format!("a section of {} as cast ({how})", self.show(Quantity::Length, size.section_mm));
         let (expected, loss) = (stress(size.expected_mpa), 100.0 * size.relative_loss);
         let text = if size.applied {
             format!(

@@ -1,6 +1,7 @@
 //! Rope loads, and how far the numbers can be trusted.
 
 use super::Page;
+use crate::survey::Given;
 use crate::units::Kind as Quantity;
 use std::fmt::Write as _;
 
@@ -37,6 +38,13 @@ impl Page<'_> {
             "",
             out,
         );
+        if matches!(self.survey.load.given, Given::PerRope { .. }) && self.survey.load.masses.is_some() {
+            self.paragraph(
+                "The tensions were measured for the first case; the cases from masses share them equally.",
+                "",
+                out,
+            );
+        }
         for variant in &self.result.variants {
             self.paragraph(
                 &format!("If instead the {}: {:+.1} %.", variant.name, 100.0 * variant.change),

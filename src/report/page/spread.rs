@@ -34,11 +34,10 @@ impl Page<'_> {
         ]);
         let _ = writeln!(out, "{table}");
         let change = 100.0 * spread.relative_change;
-        let does =
-            if change < 0.0 { "Equalising would lower" } else { "Equalising would not lower, but change" };
+        let does = if change < 0.0 { "lower" } else { "raise" };
         self.paragraph(
             &format!(
-                "{does} the highest tension by {:.1} %, at this place around the rim; it would lie in the {}. (Coarse mesh, corrected.)",
+                "Equalising would {does} the highest tension by {:.1} %, at this place around the rim; it would lie in the {}. (Coarse mesh, corrected.)",
                 change.abs(),
                 spread.equal_peak_words
             ),

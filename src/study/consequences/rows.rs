@@ -55,9 +55,8 @@ impl Pair<'_> {
 
 impl Consequence {
     /// Holds both states against a limit; how it is judged is that of a check.
-    fn against(mut self, standing: Standing, sense: Sense, limit: Option<f64>) -> Self {
-        let kind = self.now.or(self.after).and_then(|amount| amount.kind);
-        let Some(limit) = limit.map(|value| Amount { value, kind }) else { return self };
+    fn against(mut self, standing: Standing, sense: Sense, limit: Option<Amount>) -> Self {
+        let Some(limit) = limit else { return self };
         let status = |found: Amount| Check::compare("", "", standing, sense, steady(found), limit).status;
         self.now_status = self.now.map(status);
         self.after_status = self.after.map(status);
@@ -88,12 +87,12 @@ pub(super) fn rows(
     if let Some(v) = survey.roping.car_speed_m_s {
         let mut row = pair.row("car_speed", "car speed", Some(Quantity::Speed), |_| Some(v));
         row.after = speed.map(|speed| Amount::of(Quantity::Speed, speed.after_m_s));
-        let least = speed.map(|_| LEAST_SPEED_RATIO.value * v);
+        let least = speed.map(|_| Amount::of(Quantity::Speed, LEAST_SPEED_RATIO.value * v));
         rows.push(row.against(Standing::Yardstick, Sense::AtLeast, least));
     }
     let ratio =
         pair.row("diameter_ratio", "least pitch over rope diameter", None, |s| Some(s.least_diameter_ratio));
-    rows.push(ratio.against(Standing::Code, Sense::AtLeast, Some(SUSPENSION_RATIO.value)));
+    rows.push(ratio.against(Standing::Code, Sense::AtLeast, Some(Amount::plain(SUSPENSION_RATIO.value))));
     let cases =
         if now.traction.is_empty() { after.map(|after| &after.traction) } else { Some(&now.traction) };
     for case in cases.into_iter().flatten() {
@@ -104,26 +103,28 @@ pub(super) fn rows(
             s.traction.iter().find(|other| other.case == case.case).map(|fact| fact.limit)
         });
         let sense = if case.at_most { Sense::AtLeast } else { Sense::AtMost };
-        rows.push(row.against(Standing::Code, sense, Some(case.ratio)));
+        rows.push(row.against(Standing::Code, sense, Some(Amount::plain(case.ratio))));
     }
     let pressure = pair.row("groove_pressure", "groove pressure", Some(Quantity::Stress), |s| s.pressure_mpa);
     let rope_speed = survey.roping.car_speed_m_s.map(|v| v * f64::from(survey.roping.ratio));
     let limit = rope_speed.and_then(|v| lapsed_limit_mpa(v).ok());
+    let limit = limit.map(|mpa| Amount::of(Quantity::Stress, mpa));
     rows.push(pressure.against(Standing::Yardstick, Sense::AtMost, limit));
     let life = pair.row("rope_life", "rope factor asked by the bends, S_f", None, |s| {
         s.rope_life.as_ref().map(|life| life.required_rope_factor)
     });
     if life.now.is_some() || life.after.is_some() {
-        rows.push(life.against(Standing::Code, Sense::AtMost, rope_factor));
+        rows.push(life.against(Standing::Code, Sense::AtMost, rope_factor.map(Amount::plain)));
     }
     if let Some(factor) = rope_factor {
         let ropes =
             pair.row("rope_factor", "rope factor, breaking over static force", None, |_| Some(factor));
-        let least = least_rope_safety(survey.roping.ropes).map(|limit| limit.value);
+        let least = least_rope_safety(survey.roping.ropes).map(|limit| Amount::plain(limit.value));
         rows.push(ropes.against(Standing::Yardstick, Sense::AtLeast, least));
     }
     let hardness = pair.row("hardness", "hardness at the seats", Some(Quantity::Hardness), |s| s.hardness_hb);
     // The range has two ends; a seat that is harder than its upper one is told of in words.
-    rows.push(hardness.against(Standing::Yardstick, Sense::AtLeast, Some(SEAT_HARDNESS_HB.0.value)));
+    let least = Amount::of(Quantity::Hardness, SEAT_HARDNESS_HB.0.value);
+    rows.push(hardness.against(Standing::Yardstick, Sense::AtLeast, Some(least)));
     rows
 }
