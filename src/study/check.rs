@@ -3,10 +3,10 @@
 use super::analysis::{Analysis, Series, analyse};
 use super::build::{Built, build_all, first_fault};
 use super::findings::{self, Inputs};
+use super::flaw::flaws;
 use super::hottest::{place_hottest_rope, roped_groove};
 use super::notch::{NotchFault, notch};
 use super::others::{other_cases, variants};
-use super::flaw::flaws;
 use super::places::places;
 use super::refine::{Coarse, judge_first, refine};
 use super::result::*;

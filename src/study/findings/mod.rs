@@ -9,8 +9,8 @@ mod walls;
 
 pub(super) use notes::{heads, notes};
 
-use super::places::Around;
 use super::Turns;
+use super::places::Around;
 use super::result::{Facts, Governing, PlaceResult};
 use crate::material::Metal;
 use crate::section::{Section, State, UncleanGroove};
