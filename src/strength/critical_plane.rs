@@ -114,7 +114,12 @@ pub fn worst_plane(course: [&[f64]; 6], strength: FatigueStrength, rule: Compres
 
 /// One plane's cycle, with its angles.
 #[must_use]
-pub fn plane(course: [&[f64]; 6], normal: [f64; 3], strength: FatigueStrength, rule: CompressiveMean) -> Plane {
+pub fn plane(
+    course: [&[f64]; 6],
+    normal: [f64; 3],
+    strength: FatigueStrength,
+    rule: CompressiveMean,
+) -> Plane {
     let weights = weights(normal);
     let at = |row: usize| (0..6).map(|c| weights[c] * course[c][row]).sum::<f64>();
     let (mut highest_at, mut lowest_at) = (0, 0);
@@ -140,10 +145,8 @@ fn climb(
 ) -> (f64, [f64; 3]) {
     for _ in 0..STEPS {
         let here = plane(course, normal, strength, rule);
-        let (high, low) = (
-            here.cycle.mean_mpa + here.cycle.amplitude_mpa,
-            here.cycle.mean_mpa - here.cycle.amplitude_mpa,
-        );
+        let (high, low) =
+            (here.cycle.mean_mpa + here.cycle.amplitude_mpa, here.cycle.mean_mpa - here.cycle.amplitude_mpa);
         // Slopes by differences: a step of a thousandth of the range is far from both rounding and curvature.
         let step = 1e-3 * (high - low).max(1e-9);
         let up = (Cycle::use_of(high + step, low, strength, rule) - share) / step;

@@ -49,7 +49,10 @@ impl Cycle {
     #[must_use]
     pub fn between(one_mpa: f64, other_mpa: f64) -> Self {
         let half = if planted(Fault::RangeForAmplitude) { 1.0 } else { 0.5 };
-        Self { amplitude_mpa: half * (one_mpa - other_mpa).abs(), mean_mpa: f64::midpoint(one_mpa, other_mpa) }
+        Self {
+            amplitude_mpa: half * (one_mpa - other_mpa).abs(),
+            mean_mpa: f64::midpoint(one_mpa, other_mpa),
+        }
     }
 
     /// Smith–Dolan factor n_f: the locus S_a/S_e = (1 − S_m/S_ut)/(1 + S_m/S_ut), met along the line of
@@ -87,7 +90,12 @@ impl Cycle {
     /// A plane that is never in tension lies beyond the end of the handbook's line, where S_m = −S_ut: the line is
     /// followed down to zero, for such a plane does not open, and compression has its own criterion.
     #[must_use]
-    pub fn use_of(highest_mpa: f64, lowest_mpa: f64, strength: FatigueStrength, rule: CompressiveMean) -> f64 {
+    pub fn use_of(
+        highest_mpa: f64,
+        lowest_mpa: f64,
+        strength: FatigueStrength,
+        rule: CompressiveMean,
+    ) -> f64 {
         let cycle = Self::between(highest_mpa, lowest_mpa);
         let (sut, se) = (strength.tensile_mpa, strength.endurance_mpa);
         if cycle.mean_mpa <= 0.0 && rule == CompressiveMean::Handbook {

@@ -79,7 +79,8 @@ fn half_round(x: f64) -> [Factors; 2] {
     let deep = (m1 + m2 * square + m3 * square * square) / root;
     let surface = deep * (1.1 + 0.35 * square);
     // H at the surface and at the deepest point: how much of the bending stress counts.
-    let (at_surface, at_depth) = (1.0 - (0.34 + 0.11) * x, 1.0 - (1.22 + 0.12) * x + (0.55 - 1.05 + 0.47) * square);
+    let (at_surface, at_depth) =
+        (1.0 - (0.34 + 0.11) * x, 1.0 - (1.22 + 0.12) * x + (0.55 - 1.05 + 0.47) * square);
     [
         Factors { membrane: deep, bending: at_depth * deep },
         Factors { membrane: surface, bending: at_surface * surface },

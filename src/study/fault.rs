@@ -1,8 +1,8 @@
 //! Why a check gives no answer, with the survey's field and what to do where a field explains it.
 
+use super::FlawFault;
 use crate::diagnostics::Diagnostics;
 use crate::document::Places;
-use super::FlawFault;
 use crate::elastic::ElasticFault;
 use crate::geometry::Point;
 use crate::material::MaterialError;
@@ -158,7 +158,11 @@ fn flaw_entry(
             "a place within 2 mm of the surface is allowed: r from the shaft's axis, z along the shaft from the middle of the rim, negative towards groove 1",
         ),
         FlawFault::NotJudged { asked, fence_mm } => (
-            format!("The place {} for a crack lies below r = {}, where no stress is judged.", place(asked), show(fence_mm)),
+            format!(
+                "The place {} for a crack lies below r = {}, where no stress is judged.",
+                place(asked),
+                show(fence_mm)
+            ),
             "choose a place on rim or web",
         ),
         FlawFault::NoWall { asked } => (

@@ -109,7 +109,7 @@ fn on_surface(section: &Section, asked: Point) -> Result<Point, FlawFault> {
     Ok(nearest)
 }
 
-/// Stresses along the wall's surface, in the two directions square to the way through it: hoop, across, shear (MPa).
+/// Stresses in the two directions square to the way through the wall, or along its surface: hoop, across, shear (MPa).
 type Along = [f64; 3];
 
 /// The wall at one place over the whole turn.
@@ -134,13 +134,18 @@ impl WallTurn {
             .collect::<Option<_>>()?;
         let places: Vec<f64> = (0..SAMPLES).map(|i| share_of(i) * length_mm).collect();
         let across = (to - from).direction().left();
+        // At a corner the surface slants against the way: its own stress is read along itself.
+        let edges = section.outline.edges();
+        let own = edges.min_by(|a, b| a.distance(from).total_cmp(&b.distance(from)))?;
+        let along_surface = own.outward(own.nearest(from)).left();
         let parts: Vec<(usize, [[Along; 3]; 2])> = solution.cases[0]
             .iter()
             .map(|harmonic| {
                 let family = |offset: usize| {
                     let run: Vec<Stress> = spots.iter().map(|spot| stress(harmonic, spot, offset)).collect();
                     let linear = linearise(&places, &run);
-                    [linear.membrane, linear.bending, run[0]].map(|stress| along(&stress, across))
+                    let [membrane, bending] = [linear.membrane, linear.bending].map(|s| along(&s, across));
+                    [membrane, bending, along(&run[0], along_surface)]
                 };
                 (harmonic.n, [family(0), family(6)])
             })

@@ -86,9 +86,8 @@ pub(super) fn turns(survey: &Survey, metal: &Metal, section: &Section, analysis:
     let [governing, uncredited] = found.worst;
     let at = solution.mesh.nodes[governing.node];
     let cycle = governing.plane.cycle;
-    let words = |worst: &Worst| {
-        place_words(survey, section, solution.mesh.nodes[worst.node], worst.highest_at_rad)
-    };
+    let words =
+        |worst: &Worst| place_words(survey, section, solution.mesh.nodes[worst.node], worst.highest_at_rad);
     let factor = governing.plane.share.recip();
     let off = bound_mpa(analysis, governing.node, governing.highest_at_rad);
     let top = cycle.mean_mpa + cycle.amplitude_mpa;
@@ -157,9 +156,7 @@ pub fn worst_cycle(search: &PeakSearch<'_>, first: usize, strength: FatigueStren
         let looked: Vec<[(usize, Plane); 2]> = (0..chunk.len())
             .into_par_iter()
             .filter(|column| beats(promise(courses.bounds(*column)), found))
-            .map(|column| {
-                RULES.map(|rule| (chunk[column], worst_plane(courses.of(column), strength, rule)))
-            })
+            .map(|column| RULES.map(|rule| (chunk[column], worst_plane(courses.of(column), strength, rule))))
             .collect();
         compared += looked.len();
         for other in looked {

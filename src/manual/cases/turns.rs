@@ -145,9 +145,7 @@ fn pulsing() -> Result<Record, CaseFault> {
                 read(s, |p, _| p.cycle.amplitude_mpa)
             })
             .within(near, reason),
-        bench
-            .row("its mean", "MPa", RING, mean, |s| read(s, |p, _| p.cycle.mean_mpa))
-            .within(near, reason),
+        bench.row("its mean", "MPa", RING, mean, |s| read(s, |p, _| p.cycle.mean_mpa)).within(near, reason),
         bench
             .row("fatigue factor", "", RING, factor, |s| read(s, |p, _| p.share.recip()))
             .within(near, reason),
@@ -164,10 +162,12 @@ fn one_by_one(solution: &Solution) -> Row {
     let region = Region::everything(&solution.mesh);
     let search = PeakSearch::new(&solution.mesh, &solution.cases[0], &region);
     let turn = Turn::new(&solution.cases[0], search.angles());
-    let share = |node: usize| worst_plane(turn.courses(&[node]).of(0), CLASS_30, CompressiveMean::Handbook).share;
+    let share =
+        |node: usize| worst_plane(turn.courses(&[node]).of(0), CLASS_30, CompressiveMean::Handbook).share;
     let most = search.searched().map(share).fold(0.0, f64::max);
     let found = worst_cycle(&search, 0, CLASS_30).map_or(f64::NAN, |found| share(found.worst[0].node));
-    let row = Row::new("share of the endurance used, all nodes looked at one by one", "", ALL_NODES, most, found);
+    let row =
+        Row::new("share of the endurance used, all nodes looked at one by one", "", ALL_NODES, most, found);
     row.within(Tolerance::Relative(1e-9), "nodes that are alike by symmetry differ by rounding")
 }
 
@@ -192,14 +192,17 @@ fn planes() -> Result<Record, CaseFault> {
                 let pressed = if c < 3 { shift } else { 0.0 };
                 let at = |row: u32| f64::from(row) * TAU / 720.0 - PI;
                 let value = |theta: f64| -> f64 {
-                    HISTORY.iter().map(|(n, cos, sin)| cos[c] * (n * theta).cos() + sin[c] * (n * theta).sin()).sum()
+                    HISTORY
+                        .iter()
+                        .map(|(n, cos, sin)| cos[c] * (n * theta).cos() + sin[c] * (n * theta).sin())
+                        .sum()
                 };
                 (0..720).map(|row| pressed + value(at(row))).collect()
             })
             .collect();
         let found = worst_plane(std::array::from_fn(|c| course[c].as_slice()), CLASS_30, rule);
         let credit = if rule == CompressiveMean::Nothing { ", compressive mean without credit" } else { "" };
-        let of = format!("pressure {} MPa all round{credit}", -shift);
+        let of = format!("pressure {} MPa all round{credit}", f64::abs(shift));
         for (what, unit, reference, computed) in [
             ("factor", "", factor, found.share.recip()),
             ("amplitude", "MPa", amplitude, found.cycle.amplitude_mpa),
@@ -228,7 +231,9 @@ fn yearly() -> Result<Record, CaseFault> {
     for (trips, travel_m, ratio, diameter, turns) in
         [(800.0, 40.0, 1, 660.0, 5.633), (800.0, 40.0, 2, 660.0, 11.266), (150.0, 12.0, 1, 320.0, 0.654)]
     {
-        let what = format!("{trips} trips a day, travel {travel_m} m, roping {ratio}:1, pitch diameter {diameter} mm");
+        let what = format!(
+            "{trips} trips a day, travel {travel_m} m, roping {ratio}:1, pitch diameter {diameter} mm"
+        );
         let computed = turns_in(365.0 * trips, 1e3 * travel_m, ratio, diameter / 2.0) / 1e6;
         rows.push(Row::new(what, "million turns a year", ARITHMETIC, turns, computed).printed(3));
     }

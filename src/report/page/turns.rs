@@ -19,7 +19,7 @@ impl Page<'_> {
         };
         self.paragraph(
             &format!(
-                "Fatigue factor {:.1} ± {:.1} in the {}, the least over {} searched places and all planes. There the stress normal to the worst plane swings by {} about {}; it is lowest {:.0}° further on. Endurance limit {}, {:.1} times that of a machined bar in bending.",
+                "Fatigue factor {:.1} ± {:.1} in the {}, the least over {} searched places and all planes. There the stress normal to the worst plane swings by {} to both sides of {}; it is lowest {:.0}° further around. Endurance limit {}, {:.1} times that of a machined bar in bending.",
                 turns.least_factor,
                 at_least_a_digit(turns.factor_bound),
                 turns.words,

@@ -14,8 +14,8 @@ pub(super) use notes::{heads, notes};
 
 use super::consequences::Consequences;
 use super::iron::HardnessBand;
-use super::places::Around;
 use super::Turns;
+use super::places::Around;
 use super::result::{Facts, Governing, PlaceResult};
 use crate::material::Metal;
 use crate::section::{Section, State, UncleanGroove};

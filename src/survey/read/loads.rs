@@ -362,10 +362,7 @@ fn masses(form: &mut Form, sec: &Section<'_>) -> Option<Masses> {
         per_metre("cable_mass", "the mass per length of the travelling cable"),
         "The mass of the travelling cable is not known and not counted.",
     );
-    let travel = counted(
-        TRAVEL,
-        "The travel is not known, so the ropes' own weight is not counted.",
-    );
+    let travel = counted(TRAVEL, "The travel is not known, so the ropes' own weight is not counted.");
     let (car_kg, rated_kg) = (car?, rated?);
     let counterweight_kg = match (counterweight, balance) {
         (Some(mass), None) => mass,
