@@ -242,7 +242,12 @@ fn averaged(
     }
 }
 
-pub(super) fn place_result(survey: &Survey, place: &Place, section: &Built, coarse: Option<&Coarse>) -> PlaceResult {
+pub(super) fn place_result(
+    survey: &Survey,
+    place: &Place,
+    section: &Built,
+    coarse: Option<&Coarse>,
+) -> PlaceResult {
     let peak: Option<&Peak> = coarse.map(|coarse| &coarse.tension);
     let built = section.as_ref().ok();
     PlaceResult {

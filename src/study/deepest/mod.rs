@@ -11,7 +11,7 @@ mod run;
 mod stress;
 
 pub use needed::moved as walls_moved;
-pub use result::{DepthLimit, Deepest, Reach, Reserve, StrengthNeeded, Unsettled, WallNeeded};
+pub use result::{Deepest, DepthLimit, Reach, Reserve, StrengthNeeded, Unsettled, WallNeeded};
 pub use stress::Tested;
 
 use super::CheckFault;
@@ -49,11 +49,12 @@ pub fn deepest(survey: &Survey, progress: &dyn Fn(&str)) -> Result<Deepest, Chec
     let quick = Quick::new(survey)?;
     let room = room(survey, &quick, worst)?;
     let mut limits = quick_limits(&quick, &room, worst)?;
-    let shallowest = limits.iter().find(|limit| limit.key == "clean_up").and_then(|limit| match limit.reach {
-        Reach::Everywhere { .. } => Some(up(room.from)),
-        Reach::Between { from_mm, .. } => Some(up(from_mm.unwrap_or(room.from))),
-        Reach::Nowhere => None,
-    });
+    let shallowest =
+        limits.iter().find(|limit| limit.key == "clean_up").and_then(|limit| match limit.reach {
+            Reach::Everywhere { .. } => Some(up(room.from)),
+            Reach::Between { from_mm, .. } => Some(up(from_mm.unwrap_or(room.from))),
+            Reach::Nowhere => None,
+        });
     let decided = |limits: &[DepthLimit], get: fn(Reach) -> Option<f64>| -> Vec<f64> {
         limits.iter().filter(|limit| limit.decides).filter_map(|limit| get(limit.reach)).collect()
     };
@@ -69,7 +70,8 @@ pub fn deepest(survey: &Survey, progress: &dyn Fn(&str)) -> Result<Deepest, Chec
         list: Vec::new(),
     };
     let start = up(shallowest.unwrap_or(room.from).max(room.from));
-    let mut scan: Vec<f64> = [Some(start), stated.map(down), Some(down(others))].into_iter().flatten().collect();
+    let mut scan: Vec<f64> =
+        [Some(start), stated.map(down), Some(down(others))].into_iter().flatten().collect();
     // Beyond what the others allow strength still has its own limit.
     scan.extend([0.3, 0.6, 0.9].map(|share| down(others + share * (room.to - others))));
     scan.retain(|depth| *depth >= start - 1e-9 && *depth <= room.to);
@@ -211,8 +213,8 @@ fn reach_of(run: &Run) -> Reach {
 /// How deep strength holds, and how deep it does not yet reject.
 fn strength_limits(trials: &mut Trials, scan: &[f64]) -> Result<Vec<DepthLimit>, CheckFault> {
     let named = [
-        (End::Holding, STRENGTH, "strength: peak, through the wall, at the iron's own distance"),
-        (End::Undecided, STRENGTH_REJECTS, "strength: beyond it rejects"),
+        (End::Holding, STRENGTH, "strength: every check of it holds"),
+        (End::Undecided, STRENGTH_REJECTS, "strength: at most left to the engineer"),
     ];
     let mut limits: Vec<DepthLimit> = Vec::new();
     if scan.is_empty() {
