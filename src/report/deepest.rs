@@ -145,8 +145,8 @@ impl Page<'_> {
             deepest.stated_mm.map_or("no cut asked".into(), |mm| format!("asked: {}", self.length(mm)));
         let _ = writeln!(out, "\n{}  ({asked})", self.frame.paint(&text, style));
         for unsettled in &deepest.at_no_depth {
-            let remark = unsettled.remark.clone().unwrap_or_default();
-            self.frame.paragraph(&format!("At no depth: {}. {remark}", unsettled.name), "! ", out);
+            let remark = unsettled.remark.clone().unwrap_or_else(|| format!("{}.", unsettled.name));
+            self.frame.paragraph(&format!("Holds at no depth: {remark}"), "! ", out);
         }
         for limit in deepest.limits.iter().filter(|limit| deepest.limiting.contains(&limit.key)) {
             let beyond = limit.beyond.as_deref().unwrap_or("");
@@ -200,7 +200,10 @@ impl Page<'_> {
             1 => "one further cleaning".to_owned(),
             count => format!("{count} further cleanings"),
         };
+        let grain = 0.5 * deepest.grain_mm;
         let text = match (reserve.beyond_stated_mm, reserve.beyond_shallowest_mm) {
+            (Some(mm), _) if mm.abs() < grain => "Nothing is left beyond the cut that is asked for.".into(),
+            (None, Some(mm)) if mm.abs() < grain => "Nothing is left beyond the shallowest cut.".into(),
             (Some(mm), _) if mm < 0.0 => format!(
                 "The cut that is asked for is {} deeper than that: nothing is left for a next one.",
                 self.length(-mm)

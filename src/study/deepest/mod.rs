@@ -48,7 +48,7 @@ pub fn deepest(survey: &Survey, progress: &dyn Fn(&str)) -> Result<Deepest, Chec
     progress("depths by wall, diameters and room for the grooves");
     let quick = Quick::new(survey)?;
     let room = room(survey, &quick, worst)?;
-    let mut limits = quick_limits(&quick, &room, worst)?;
+    let mut limits = quick_limits(survey, &quick, &room, worst)?;
     let shallowest =
         limits.iter().find(|limit| limit.key == "clean_up").and_then(|limit| match limit.reach {
             Reach::Everywhere { .. } => Some(up(room.from)),
@@ -128,7 +128,7 @@ pub fn depth_limits(survey: &Survey) -> Result<Vec<DepthLimit>, CheckFault> {
     let worst = survey.grooves.seat_depth_mm.iter().fold(0.0f64, |a, b| a.max(*b));
     let quick = Quick::new(survey)?;
     let room = room(survey, &quick, worst)?;
-    quick_limits(&quick, &room, worst)
+    quick_limits(survey, &quick, &room, worst)
 }
 
 /// Key of the limit at which every check of strength still holds.
@@ -155,7 +155,12 @@ fn room(survey: &Survey, quick: &Quick, worst: f64) -> Result<Run, CheckFault> {
 }
 
 /// Limits of every check without a stress, and of the room for the grooves.
-fn quick_limits(quick: &Quick, room: &Run, worst: f64) -> Result<Vec<DepthLimit>, CheckFault> {
+fn quick_limits(
+    survey: &Survey,
+    quick: &Quick,
+    room: &Run,
+    worst: f64,
+) -> Result<Vec<DepthLimit>, CheckFault> {
     let mut grid: Vec<f64> =
         (0..=SCAN).map(|i| room.from + (room.to - room.from) * i as f64 / SCAN as f64).collect();
     grid.dedup();
@@ -173,6 +178,7 @@ fn quick_limits(quick: &Quick, room: &Run, worst: f64) -> Result<Vec<DepthLimit>
         Ok(checks_at(depth)?.into_iter().find(|check| check.key == key && check.name == name))
     };
     let mut limits = Vec::new();
+    let grain = grain_mm(&survey.print);
     for (key, name, standing) in ids {
         // Readings that are missing are missing at every depth alike.
         let run = first_run(&grid, TOLERANCE_MM, |depth| {
@@ -180,7 +186,7 @@ fn quick_limits(quick: &Quick, room: &Run, worst: f64) -> Result<Vec<DepthLimit>
         })?;
         let reach = run.map_or(Reach::Nowhere, |run| reach_of(&run));
         let beyond = match reach.end_mm() {
-            Some(end) => find((end + 2.0 * TOLERANCE_MM).min(room.to), key, &name)?.and_then(|c| c.remark),
+            Some(end) => find((end + grain).min(room.to), key, &name)?.and_then(|c| c.remark),
             None => None,
         };
         let decides = standing != Standing::Yardstick;
@@ -191,7 +197,10 @@ fn quick_limits(quick: &Quick, room: &Run, worst: f64) -> Result<Vec<DepthLimit>
         _ => reach_of(room),
     };
     let beyond = match quick.at(room.to + 2.0 * TOLERANCE_MM).as_ref() {
-        Err(fault) if room.ends => Some(fault.to_string()),
+        Err(CheckFault::Section { faults, .. }) if room.ends => faults.first().map(|placed| {
+            let text = placed.fault.text(&|mm| survey.print.show(Quantity::Length, mm));
+            format!("No section can be drawn there: {text} ({}).", placed.place)
+        }),
         _ => None,
     };
     let name = "room for the grooves in the rim".to_owned();
