@@ -117,8 +117,8 @@ fn answer(args: &CheckArgs) -> Result<u8, String> {
     let outcome = check(&survey, &asked, &|doing| progress.tell(doing));
     progress.clear();
     let outcome = outcome.map_err(|fault| placed(&fault, &survey.print, places.as_ref(), diagnostics))?;
-    let what_if = (!changes.is_empty())
-        .then(|| what_if(bytes, &args.survey, changes, &outcome.result, &progress));
+    let what_if =
+        (!changes.is_empty()).then(|| what_if(bytes, &args.survey, changes, &outcome.result, &progress));
     let proof = citations(&used_by_check(&survey, &outcome));
     let what_if = what_if.as_ref();
     for (path, bytes) in files(args, &survey, &outcome, &proof, (&input, what_if), &angles)? {

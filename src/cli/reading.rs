@@ -61,7 +61,8 @@ impl Judged {
 
 /// The name and the hash by which an answer says what it belongs to.
 pub(crate) fn input(path: &Path, bytes: &[u8]) -> Input {
-    let name = path.file_name().map_or_else(|| path.display().to_string(), |f| f.to_string_lossy().into_owned());
+    let name =
+        path.file_name().map_or_else(|| path.display().to_string(), |f| f.to_string_lossy().into_owned());
     Input { file: name, sha256: Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect() }
 }
 

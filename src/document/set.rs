@@ -120,7 +120,11 @@ fn value(text: &str, start: usize) -> Result<Value<'_>, Refusal> {
         Err(fault) if text.starts_with(['[', '{', '"', '\'']) => {
             let why = fault.message().lines().next().unwrap_or("").trim_end_matches('.').to_owned();
             let message = format!("The value {} cannot be read: {why}.", quoted(text));
-            Err(refusal("set/value", message, "write a list as [\"1.1 in\", \"solid\"], closed and with commas"))
+            Err(refusal(
+                "set/value",
+                message,
+                "write a list as [\"1.1 in\", \"solid\"], closed and with commas",
+            ))
         }
         Err(_) => Ok(Spanned::new(start..start + text.len(), DeValue::String(Cow::Borrowed(text)))),
     }
@@ -219,7 +223,8 @@ fn into_value<'t>(
             Err(refusal("set/no-entry", message, format!("set {path} itself")))
         }
         (_, Step::Key(key)) => {
-            let message = format!("{path} is a single value and has nothing called {} below it.", quoted(key));
+            let message =
+                format!("{path} is a single value and has nothing called {} below it.", quoted(key));
             Err(refusal("set/no-entry", message, format!("set {path} itself")))
         }
     }
@@ -268,7 +273,8 @@ mod tests {
 
     #[test]
     fn values_are_put_where_their_paths_lead() {
-        let arguments = ["cut.depth=0.62 in", "station[1].wall[2]=\"1.1 in\"", "cut.tool = 3", "new.a=[1, 2]"];
+        let arguments =
+            ["cut.depth=0.62 in", "station[1].wall[2]=\"1.1 in\"", "cut.tool = 3", "new.a=[1, 2]"];
         let (changes, leaves, codes) = set(&arguments);
         assert!(codes.is_empty(), "{codes:?}");
         assert_eq!(changes[0].before.as_deref(), Some("0.67 in"));

@@ -1,7 +1,6 @@
 //! Two surveys, or one survey with something set, side by side: what was changed and what that did.
 
 use super::layout::Layout;
-use super::page::plain;
 use super::{Input, exit_code};
 use crate::study::{CheckResult, Compared, Comparison, Found};
 use crate::survey::Change;
@@ -95,13 +94,7 @@ fn clean(text: &str) -> String {
     text.chars().map(|c| if c.is_control() { '\u{fffd}' } else { c }).collect()
 }
 
-fn outcomes(
-    layout: &Layout,
-    heads: [&str; 2],
-    comparison: &Comparison,
-    print: &PrintUnits,
-    out: &mut String,
-) {
+fn outcomes(layout: &Layout, heads: [&str; 2], comparison: &Comparison, print: &PrintUnits, out: &mut String) {
     let verdict = comparison.verdict;
     let mut table = layout.table(&["", heads[0], heads[1], "difference"]);
     let moved = if verdict.before == verdict.after { "same" } else { "changed" };
@@ -125,7 +118,10 @@ fn outcomes(
         layout.paragraph(&format!("Highest tension in both: {}.", governing.before), "", out);
     } else {
         layout.paragraph(
-            &format!("Highest tension, {}: {}; {}: {}.", heads[0], governing.before, heads[1], governing.after),
+            &format!(
+                "Highest tension, {}: {}; {}: {}.",
+                heads[0], governing.before, heads[1], governing.after
+            ),
             "",
             out,
         );
@@ -146,6 +142,11 @@ fn found(found: Option<Found>, print: &PrintUnits) -> String {
     }
 }
 
+/// A plain number: counts as they are, ratios with three decimals.
+fn plain(value: f64) -> String {
+    if value.fract() == 0.0 && value.abs() < 1e6 { format!("{value:.0}") } else { format!("{value:.3}") }
+}
+
 /// A quantity in the survey's own unit alone.
 fn short(print: &PrintUnits, kind: Quantity, value: f64) -> String {
     format!("{} {}", print.number(kind, value), print.name(kind)).trim_end().to_owned()
@@ -158,7 +159,7 @@ fn difference(row: &Compared, print: &PrintUnits) -> String {
     }
     let magnitude = match kind {
         Some(kind) => short(print, kind, value.abs()),
-        None => format!("{:.3}", value.abs()),
+        None => plain(value.abs()),
     };
     let sign = if value < 0.0 { "−" } else { "+" };
     let bars = if row.within_bars { ", within the error bars" } else { "" };

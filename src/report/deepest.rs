@@ -3,7 +3,8 @@
 use super::Input;
 use super::layout::Layout;
 use crate::study::{
-    DepthLimit, Deepest, ROOM, Reach, STRENGTH, STRENGTH_REJECTS, StrengthNeeded, Tested, Unsettled, WallNeeded,
+    Deepest, DepthLimit, ROOM, Reach, STRENGTH, STRENGTH_REJECTS, StrengthNeeded, Tested, Unsettled,
+    WallNeeded,
 };
 use crate::survey::{Change, Cut, Survey};
 use crate::units::Kind as Quantity;
@@ -12,6 +13,9 @@ use crate::verdict::Status;
 use anstyle::{AnsiColor, Style};
 use serde_json::json;
 use std::fmt::Write as _;
+
+/// One cleaning in words.
+const CLEANING: &str = "1/16 in (1.6 mm; common practice, no source)";
 
 const CAUTIONS: [&str; 2] = [
     "This is an engineering aid, not an approval. A depth at which every check holds is the limit of what was computed, not a depth to aim at: a machine shop needs room for its own tolerance.",
@@ -37,7 +41,11 @@ pub fn deepest_page(
     for change in set {
         let before = change.before.as_deref().unwrap_or("does not stand");
         let after = change.after.as_deref().unwrap_or("");
-        page.layout.paragraph(&format!("! {} set to {after} (in the file: {before})", change.path), "", &mut out);
+        page.layout.paragraph(
+            &format!("! {} set to {after} (in the file: {before})", change.path),
+            "",
+            &mut out,
+        );
     }
     page.answer(&mut out);
     page.limits(&mut out);
@@ -123,18 +131,22 @@ impl Page<'_> {
                 (format!("DEEPEST CUT: {} below the rim edge", self.length(depth)), AnsiColor::Cyan)
             }
             (Some(depth), code) => (
-                format!("NO DEPTH SETTLES IT; the checks that depend on the depth hold to {}", self.length(depth)),
+                format!(
+                    "NO DEPTH SETTLES IT; the checks that depend on the depth hold to {}",
+                    self.length(depth)
+                ),
                 if code == 1 { AnsiColor::Magenta } else { AnsiColor::Yellow },
             ),
             (None, 3) => ("NO DEPTH AT WHICH EVERY CHECK HOLDS".to_owned(), AnsiColor::Yellow),
             (None, _) => ("NO CUT IS OPEN".to_owned(), AnsiColor::Magenta),
         };
         let style = Style::new().bold().fg_color(Some(colour.into()));
-        let asked = deepest.stated_mm.map_or("no cut asked".into(), |mm| format!("asked: {}", self.length(mm)));
+        let asked =
+            deepest.stated_mm.map_or("no cut asked".into(), |mm| format!("asked: {}", self.length(mm)));
         let _ = writeln!(out, "\n{}  ({asked})", self.layout.paint(&text, style));
         for unsettled in &deepest.at_no_depth {
-            let remark = unsettled.remark.clone().unwrap_or_default();
-            self.layout.paragraph(&format!("At no depth: {}. {remark}", unsettled.name), "! ", out);
+            let remark = unsettled.remark.clone().unwrap_or_else(|| format!("{}.", unsettled.name));
+            self.layout.paragraph(&format!("Holds at no depth: {remark}"), "! ", out);
         }
         for limit in deepest.limits.iter().filter(|limit| deepest.limiting.contains(&limit.key)) {
             let beyond = limit.beyond.as_deref().unwrap_or("");
@@ -188,20 +200,21 @@ impl Page<'_> {
             1 => "one further cleaning".to_owned(),
             count => format!("{count} further cleanings"),
         };
+        let grain = 0.5 * deepest.grain_mm;
         let text = match (reserve.beyond_stated_mm, reserve.beyond_shallowest_mm) {
+            (Some(mm), _) if mm.abs() < grain => "Nothing is left beyond the cut that is asked for.".into(),
+            (None, Some(mm)) if mm.abs() < grain => "Nothing is left beyond the shallowest cut.".into(),
             (Some(mm), _) if mm < 0.0 => format!(
                 "The cut that is asked for is {} deeper than that: nothing is left for a next one.",
                 self.length(-mm)
             ),
             (Some(mm), _) => format!(
-                "Left beyond the cut that is asked for: {}, room for {cleanings} of about {} (common practice, no source).",
-                self.length(mm),
-                self.length(reserve.cleaning_mm)
+                "Left beyond the cut that is asked for: {}, room for {cleanings} of about {CLEANING}.",
+                self.length(mm)
             ),
             (None, Some(mm)) => format!(
-                "Left beyond the shallowest cut: {}, room for {cleanings} of about {} (common practice, no source).",
-                self.length(mm),
-                self.length(reserve.cleaning_mm)
+                "Left beyond the shallowest cut: {}, room for {cleanings} of about {CLEANING}.",
+                self.length(mm)
             ),
             (None, None) => return,
         };
@@ -284,8 +297,16 @@ impl Page<'_> {
         let text = match (wall.shift_mm, wall.needed_mm, &wall.at_limit) {
             (Some(shift), Some(needed), Some(at)) => {
                 let way = if shift <= 0.0 { "thinner" } else { "thicker" };
+                let read = match (wall.reading_mm, wall.reading_needed_mm) {
+                    (Some(reading), Some(needed)) => format!(
+                        " The thinnest reading, {}, would be {}.",
+                        self.length(reading),
+                        self.length(needed)
+                    ),
+                    _ => String::new(),
+                };
                 format!(
-                    "Wall that this load and strength need: with every wall {} {way}, the thinnest being {} instead of {left}, strength just holds (highest tension {}, factor {:.2}).",
+                    "Wall that this load and strength need: with every wall {} {way}, the thinnest left being {} instead of {left}, strength just holds (highest tension {}, factor {:.2}).{read}",
                     self.length(shift.abs()),
                     self.length(needed),
                     self.bounded(at.peak_mpa, at.bound_mpa),
@@ -327,12 +348,13 @@ impl Page<'_> {
     fn tested(&self, out: &mut String) {
         let print = &self.survey.print;
         let title = format!(
-            "Whole checks made (depth and wall in {}, tension in {})",
+            "Whole checks made: depth and wall ({}), tension ({})",
             print.name(Quantity::Length),
             print.name(Quantity::Stress)
         );
         self.layout.title(&title, out);
-        let mut table = self.layout.table(&["cut to", "highest tension", "factor", "thinnest wall", "strength"]);
+        let mut table =
+            self.layout.table(&["cut to", "highest tension", "factor", "thinnest wall", "strength"]);
         let mut list: Vec<&Tested> = self.deepest.tested.iter().collect();
         list.sort_by(|a, b| a.value_mm.total_cmp(&b.value_mm));
         for tested in list {

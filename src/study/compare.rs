@@ -51,12 +51,18 @@ impl Found {
 }
 
 impl Compared {
-    fn new(key: impl Into<String>, name: impl Into<String>, before: Option<Found>, after: Option<Found>) -> Self {
+    fn new(
+        key: impl Into<String>,
+        name: impl Into<String>,
+        before: Option<Found>,
+        after: Option<Found>,
+    ) -> Self {
         let difference = before.zip(after).map(|(before, after)| Amount {
             value: after.amount.value - before.amount.value,
             kind: after.amount.kind,
         });
-        let bars: f64 = [before, after].iter().flatten().filter_map(|f| f.bound).map(|bound| bound.value).sum();
+        let bars: f64 =
+            [before, after].iter().flatten().filter_map(|f| f.bound).map(|bound| bound.value).sum();
         let within_bars = bars > 0.0 && difference.is_some_and(|difference| difference.value.abs() <= bars);
         Self { key: key.into(), name: name.into(), before, after, difference, within_bars }
     }

@@ -38,7 +38,7 @@ pub(crate) use consequences::{at_depth, consequences};
 pub use equalise::Equalised;
 pub use compare::{Compared, Comparison, Found, Pair, compare};
 pub use deepest::{
-    DepthLimit, Deepest, ROOM, Reach, Reserve, STRENGTH, STRENGTH_REJECTS, StrengthNeeded, Tested, Unsettled,
+    Deepest, DepthLimit, ROOM, Reach, Reserve, STRENGTH, STRENGTH_REJECTS, StrengthNeeded, Tested, Unsettled,
     WallNeeded, deepest, depth_limits, walls_moved,
 };
 pub use fault::{CheckFault, PlacedFault};

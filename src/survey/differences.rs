@@ -48,7 +48,8 @@ pub fn differences(before: (&[u8], &Path), after: (&[u8], &Path), files: &dyn Fi
 }
 
 fn is_same(before: Option<&str>, after: Option<&str>) -> bool {
-    let stated = |text: Option<&str>| text.map(str::trim).filter(|text| !is_not_measured(text)).map(str::to_owned);
+    let stated =
+        |text: Option<&str>| text.map(str::trim).filter(|text| !is_not_measured(text)).map(str::to_owned);
     match (stated(before), stated(after)) {
         (Some(a), Some(b)) => {
             a.eq_ignore_ascii_case(&b) || KINDS.iter().any(|kind| is_same_quantity(&a, &b, *kind))
@@ -73,7 +74,9 @@ mod tests {
 
     #[test]
     fn meaning_counts_and_not_wording() {
-        for (a, b) in [("1/2 in", "12.7 mm"), ("not measured", ""), ("Clean up", "clean up"), ("35 deg", "35°")] {
+        for (a, b) in
+            [("1/2 in", "12.7 mm"), ("not measured", ""), ("Clean up", "clean up"), ("35 deg", "35°")]
+        {
             assert!(is_same(Some(a), Some(b)), "{a} and {b}");
         }
         assert!(is_same(None, Some("not measured")));

@@ -183,6 +183,6 @@ impl Page<'_> {
     }
 }
 
-pub(in crate::report) fn plain(value: f64) -> String {
+fn plain(value: f64) -> String {
     if value.fract() == 0.0 && value.abs() < 1e6 { format!("{value:.0}") } else { format!("{value:.2}") }
 }

@@ -11,7 +11,7 @@ mod run;
 mod stress;
 
 pub use needed::moved as walls_moved;
-pub use result::{DepthLimit, Deepest, Reach, Reserve, StrengthNeeded, Unsettled, WallNeeded};
+pub use result::{Deepest, DepthLimit, Reach, Reserve, StrengthNeeded, Unsettled, WallNeeded};
 pub use stress::Tested;
 
 use super::CheckFault;
@@ -48,12 +48,13 @@ pub fn deepest(survey: &Survey, progress: &dyn Fn(&str)) -> Result<Deepest, Chec
     progress("depths by wall, diameters and room for the grooves");
     let quick = Quick::new(survey)?;
     let room = room(survey, &quick, worst)?;
-    let mut limits = quick_limits(&quick, &room, worst)?;
-    let shallowest = limits.iter().find(|limit| limit.key == "clean_up").and_then(|limit| match limit.reach {
-        Reach::Everywhere { .. } => Some(up(room.from)),
-        Reach::Between { from_mm, .. } => Some(up(from_mm.unwrap_or(room.from))),
-        Reach::Nowhere => None,
-    });
+    let mut limits = quick_limits(survey, &quick, &room, worst)?;
+    let shallowest =
+        limits.iter().find(|limit| limit.key == "clean_up").and_then(|limit| match limit.reach {
+            Reach::Everywhere { .. } => Some(up(room.from)),
+            Reach::Between { from_mm, .. } => Some(up(from_mm.unwrap_or(room.from))),
+            Reach::Nowhere => None,
+        });
     let decided = |limits: &[DepthLimit], get: fn(Reach) -> Option<f64>| -> Vec<f64> {
         limits.iter().filter(|limit| limit.decides).filter_map(|limit| get(limit.reach)).collect()
     };
@@ -69,7 +70,8 @@ pub fn deepest(survey: &Survey, progress: &dyn Fn(&str)) -> Result<Deepest, Chec
         list: Vec::new(),
     };
     let start = up(shallowest.unwrap_or(room.from).max(room.from));
-    let mut scan: Vec<f64> = [Some(start), stated.map(down), Some(down(others))].into_iter().flatten().collect();
+    let mut scan: Vec<f64> =
+        [Some(start), stated.map(down), Some(down(others))].into_iter().flatten().collect();
     // Beyond what the others allow strength still has its own limit.
     scan.extend([0.3, 0.6, 0.9].map(|share| down(others + share * (room.to - others))));
     scan.retain(|depth| *depth >= start - 1e-9 && *depth <= room.to);
@@ -126,7 +128,7 @@ pub fn depth_limits(survey: &Survey) -> Result<Vec<DepthLimit>, CheckFault> {
     let worst = survey.grooves.seat_depth_mm.iter().fold(0.0f64, |a, b| a.max(*b));
     let quick = Quick::new(survey)?;
     let room = room(survey, &quick, worst)?;
-    quick_limits(&quick, &room, worst)
+    quick_limits(survey, &quick, &room, worst)
 }
 
 /// Key of the limit at which every check of strength still holds.
@@ -153,7 +155,12 @@ fn room(survey: &Survey, quick: &Quick, worst: f64) -> Result<Run, CheckFault> {
 }
 
 /// Limits of every check without a stress, and of the room for the grooves.
-fn quick_limits(quick: &Quick, room: &Run, worst: f64) -> Result<Vec<DepthLimit>, CheckFault> {
+fn quick_limits(
+    survey: &Survey,
+    quick: &Quick,
+    room: &Run,
+    worst: f64,
+) -> Result<Vec<DepthLimit>, CheckFault> {
     let mut grid: Vec<f64> =
         (0..=SCAN).map(|i| room.from + (room.to - room.from) * i as f64 / SCAN as f64).collect();
     grid.dedup();
@@ -171,6 +178,7 @@ fn quick_limits(quick: &Quick, room: &Run, worst: f64) -> Result<Vec<DepthLimit>
         Ok(checks_at(depth)?.into_iter().find(|check| check.key == key && check.name == name))
     };
     let mut limits = Vec::new();
+    let grain = grain_mm(&survey.print);
     for (key, name, standing) in ids {
         // Readings that are missing are missing at every depth alike.
         let run = first_run(&grid, TOLERANCE_MM, |depth| {
@@ -178,7 +186,7 @@ fn quick_limits(quick: &Quick, room: &Run, worst: f64) -> Result<Vec<DepthLimit>
         })?;
         let reach = run.map_or(Reach::Nowhere, |run| reach_of(&run));
         let beyond = match reach.end_mm() {
-            Some(end) => find((end + 2.0 * TOLERANCE_MM).min(room.to), key, &name)?.and_then(|c| c.remark),
+            Some(end) => find((end + grain).min(room.to), key, &name)?.and_then(|c| c.remark),
             None => None,
         };
         let decides = standing != Standing::Yardstick;
@@ -189,7 +197,10 @@ fn quick_limits(quick: &Quick, room: &Run, worst: f64) -> Result<Vec<DepthLimit>
         _ => reach_of(room),
     };
     let beyond = match quick.at(room.to + 2.0 * TOLERANCE_MM).as_ref() {
-        Err(fault) if room.ends => Some(fault.to_string()),
+        Err(CheckFault::Section { faults, .. }) if room.ends => faults.first().map(|placed| {
+            let text = placed.fault.text(&|mm| survey.print.show(Quantity::Length, mm));
+            format!("No section can be drawn there: {text} ({}).", placed.place)
+        }),
         _ => None,
     };
     let name = "room for the grooves in the rim".to_owned();
@@ -211,8 +222,8 @@ fn reach_of(run: &Run) -> Reach {
 /// How deep strength holds, and how deep it does not yet reject.
 fn strength_limits(trials: &mut Trials, scan: &[f64]) -> Result<Vec<DepthLimit>, CheckFault> {
     let named = [
-        (End::Holding, STRENGTH, "strength: peak, through the wall, at the iron's own distance"),
-        (End::Undecided, STRENGTH_REJECTS, "strength: beyond it rejects"),
+        (End::Holding, STRENGTH, "strength: every check of it holds"),
+        (End::Undecided, STRENGTH_REJECTS, "strength: at most left to the engineer"),
     ];
     let mut limits: Vec<DepthLimit> = Vec::new();
     if scan.is_empty() {

@@ -62,6 +62,19 @@ pub fn moved(survey: &Survey, shift_mm: f64) -> Option<Survey> {
     Some(survey)
 }
 
+/// The thinnest wall as it was read.
+fn thinnest_reading(survey: &Survey) -> Option<f64> {
+    match &survey.walls.underside {
+        Underside::Draft { wall_mm, .. } => Some(*wall_mm),
+        Underside::Stations { stations, .. } => stations
+            .iter()
+            .flat_map(|station| &station.walls)
+            .filter_map(|entry| if let WallEntry::Wall(wall) = entry { Some(*wall) } else { None })
+            .reduce(f64::min),
+        Underside::Solid | Underside::Profiles { .. } => None,
+    }
+}
+
 fn wall(
     survey: &Survey,
     left_mm: f64,
@@ -95,9 +108,13 @@ fn wall(
         }
         here = next;
     }
+    let shift_mm = found.as_ref().map(|tested| tested.value_mm);
+    let reading_mm = thinnest_reading(survey);
     Ok(WallNeeded {
         depth_mm: cut_depth_mm(survey),
-        shift_mm: found.as_ref().map(|tested| tested.value_mm),
+        shift_mm,
+        reading_mm,
+        reading_needed_mm: reading_mm.zip(shift_mm).map(|(reading, shift)| reading + shift),
         furthest_shift_mm,
         left_mm: Some(left_mm),
         needed_mm: found.as_ref().and_then(|tested| tested.wall_mm),

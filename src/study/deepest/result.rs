@@ -51,8 +51,14 @@ pub struct DepthLimit {
 #[serde(tag = "reach", rename_all = "snake_case")]
 pub enum Reach {
     /// At every depth at which grooves can be drawn at all, or that was looked at.
-    Everywhere { looked_to_mm: f64 },
-    Between { from_mm: Option<f64>, to_mm: Option<f64>, looked_to_mm: f64 },
+    Everywhere {
+        looked_to_mm: f64,
+    },
+    Between {
+        from_mm: Option<f64>,
+        to_mm: Option<f64>,
+        looked_to_mm: f64,
+    },
     Nowhere,
 }
 
@@ -108,6 +114,9 @@ pub struct WallNeeded {
     /// Thinnest wall left in the state that is judged, as surveyed and as needed.
     pub left_mm: Option<f64>,
     pub needed_mm: Option<f64>,
+    /// Thinnest reading of the survey, before the cut, and what it would have to be; `None` with profiles.
+    pub reading_mm: Option<f64>,
+    pub reading_needed_mm: Option<f64>,
     /// The analysis at that shift.
     pub at_limit: Option<Tested>,
     pub tested: Vec<Tested>,

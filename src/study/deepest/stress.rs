@@ -96,7 +96,12 @@ impl Tested {
             reject_use: f64::INFINITY,
             holds: false,
             rejects: true,
-            reason: Some(fault.to_string()),
+            reason: Some(match fault {
+                CheckFault::Section { faults, .. } if !faults.is_empty() => {
+                    format!("No section can be drawn there: {}.", faults[0].fault)
+                }
+                other => other.to_string(),
+            }),
         }
     }
 
