@@ -172,7 +172,7 @@ impl Page<'_> {
     fn search(&self, out: &mut String) {
         let search = &self.study.search;
         self.title("The best shape and depth", out);
-        match search.best.map(|best| &search.trade_off[best]) {
+        match &search.best {
             Some(best) => self.best(best, out),
             None => self.paragraph(
                 "No shape and depth meets every check. What comes nearest stands in the table below.",
@@ -240,7 +240,10 @@ impl Page<'_> {
         self.paragraph(&format!("{text}."), "", out);
         let level = &self.study.search.level_with_best;
         if !level.is_empty() {
-            self.paragraph(&format!("The error bars cannot tell it from {}.", level.join(", ")), "", out);
+            let names =
+                level.iter().map(|level| format!("{} at {}", level.name, self.length(level.depth_mm)));
+            let names = names.collect::<Vec<_>>().join(", ");
+            self.paragraph(&format!("The error bars cannot tell it from {names}."), "", out);
         }
         for doubt in &found.doubts {
             self.paragraph(&format!("Open whatever is cut: {}", doubt.why), "! ", out);

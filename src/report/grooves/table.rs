@@ -86,10 +86,11 @@ impl Page<'_> {
             "rope life",
             "every check",
         ]);
-        for (index, cut) in self.study.search.trade_off.iter().enumerate() {
+        let best = self.study.search.best.as_ref().map(|best| (&best.proposal.name, best.depth_mm));
+        for cut in &self.study.search.trade_off {
             let Some(found) = &cut.found else { continue };
             let number = |kind, value: f64| print.number(kind, value);
-            let word = if self.study.search.best == Some(index) {
+            let word = if best == Some((&cut.proposal.name, cut.depth_mm)) {
                 "holds: most reserve".to_owned()
             } else if found.holds() {
                 "holds".to_owned()

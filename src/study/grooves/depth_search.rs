@@ -82,7 +82,7 @@ impl DepthSearch<'_> {
         };
         let mut tried: Vec<TriedDepth> = Vec::new();
         let grain = self.worn.grain_mm;
-        let mut look = |tried: &mut Vec<TriedDepth>, depth: f64| -> Result<(), CheckFault> {
+        let look = |tried: &mut Vec<TriedDepth>, depth: f64| -> Result<(), CheckFault> {
             if tried.iter().all(|other| (other.depth_mm - depth).abs() > 0.5 * grain)
                 && let Some(found) = reserve(depth)?
             {

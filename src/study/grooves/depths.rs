@@ -116,7 +116,7 @@ impl<'a> Worn<'a> {
         if let Some(barrier) = self.barrier(form, worst) {
             return Err(format!("even at the worst groove's own depth {barrier}"));
         }
-        let most = self.deepest_by_diameter_mm();
+        let most = self.deepest_by_diameter_mm().max(worst);
         let to_mm = match self.barrier(form, most) {
             None => most,
             Some(_) => {

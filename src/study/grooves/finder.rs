@@ -23,13 +23,20 @@ pub struct Search {
     pub ranked: Vec<Ranked>,
     /// Cuts with a full check that no other one beats in both reserves, the most stress reserve first.
     pub trade_off: Vec<JudgedCut>,
-    /// The first of them that meets every check which a cut can change, counted from 0.
-    #[serde(rename = "best_index")]
-    pub best: Option<usize>,
+    /// Of all cuts with a full check the one with the most stress reserve that meets every check which a cut can
+    /// change.
+    pub best: Option<JudgedCut>,
     /// Others that meet every check and that the error bars cannot tell from the best.
-    pub level_with_best: Vec<String>,
+    pub level_with_best: Vec<Level>,
     /// Cuts with a full check that a check of shape, wall or diameter shut out after all.
     pub set_aside: Vec<JudgedCut>,
+}
+
+/// A cut by its name and depth.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Level {
+    pub name: String,
+    pub depth_mm: f64,
 }
 
 /// What a search starts from.
@@ -184,18 +191,18 @@ fn collected(ranked: Vec<Ranked>, confirmed: Vec<JudgedCut>, set_aside: Vec<Judg
         confirmed.into_iter().filter_map(|cut| Some((reserves(&cut)?, cut))).collect();
     let kept = front(&known.iter().map(|(reserves, _)| *reserves).collect::<Vec<_>>());
     let trade_off: Vec<JudgedCut> = kept.into_iter().map(|index| known[index].1.clone()).collect();
-    let holds = |cut: &JudgedCut| cut.found.as_ref().is_some_and(super::judged::Found::holds);
-    let best = trade_off.iter().position(holds);
-    let top = best.and_then(|best| trade_off[best].found.as_ref());
+    let holding = known.iter().filter(|(_, cut)| cut.found.as_ref().is_some_and(super::judged::Found::holds));
+    let best = holding.clone().max_by(|a, b| a.0.stress.total_cmp(&b.0.stress)).map(|(_, cut)| cut.clone());
+    let top = best.as_ref().and_then(|best| best.found.as_ref());
     let level = |cut: &JudgedCut| {
         let (Some(top), Some(own)) = (top, cut.found.as_ref()) else { return false };
         let gap = top.stress_reserve - own.stress_reserve;
         gap > 0.0 && gap <= top.stress_reserve_bound + own.stress_reserve_bound
     };
-    let known = known.iter().map(|(_, cut)| cut);
-    let level_with_best = known.filter(|cut| holds(cut) && level(cut)).map(|cut| cut.proposal.name.clone());
-    let mut level_with_best: Vec<String> = level_with_best.collect();
-    level_with_best.dedup();
+    let level_with_best = holding
+        .filter(|(_, cut)| level(cut))
+        .map(|(_, cut)| Level { name: cut.proposal.name.clone(), depth_mm: cut.depth_mm })
+        .collect();
     Search { ranked, best, level_with_best, set_aside, trade_off }
 }
 

@@ -13,7 +13,7 @@ mod shapes;
 
 pub use depth_search::{Ranked, TriedDepth};
 pub use depths::Range;
-pub use finder::Search;
+pub use finder::{Level, Search};
 pub use front::{Reserves, front, reserve_of, traction_reserve};
 pub use judged::{Concern, Doubt, Found, JudgedCut, RopeLife, rope_life, with_cut};
 pub use shapes::{Family, Proposal, Proposals, SLOT_DEG, V_DEG, proposals};
