@@ -74,11 +74,8 @@ fn answer(args: &DoubtArgs) -> Result<(), String> {
     }
     let input = input_of(&args.survey, bytes);
     let progress = terminal::Progress::new();
-    let asked = DoubtAsked {
-        samples: args.samples as usize,
-        seed: args.seed,
-        full_analyses: usize::from(args.full),
-    };
+    let asked =
+        DoubtAsked { samples: args.samples as usize, seed: args.seed, full_analyses: usize::from(args.full) };
     let result = doubt(&survey, asked, &|doing| progress.tell(doing));
     progress.clear();
     let result = result.map_err(|fault| {
@@ -93,5 +90,7 @@ fn answer(args: &DoubtArgs) -> Result<(), String> {
     }
     let colour = std::io::stdout().is_terminal() && std::env::var_os("NO_COLOR").is_none();
     let page = doubt_page(&survey, &result, &proof, &input, colour, terminal::width());
-    std::io::stdout().write_all(page.as_bytes()).map_err(|fault| format!("error: the page cannot be shown: {fault}. (doubt/page)\n"))
+    std::io::stdout()
+        .write_all(page.as_bytes())
+        .map_err(|fault| format!("error: the page cannot be shown: {fault}. (doubt/page)\n"))
 }
