@@ -69,17 +69,14 @@ fn a_seed_gives_its_bytes_and_other_seeds_the_same_answer() {
     }
     let low = result["sampling"]["low"].as_f64().unwrap();
     assert!(low < a && a < result["sampling"]["high"].as_f64().unwrap());
+    let page = one.page.split_whitespace().collect::<Vec<_>>().join(" ");
     for words in [
         "no source, stated by the program",
         "stated in the survey",
         "does not change the verdict",
-        "no cracks",
+        "knows nothing of cracks",
     ] {
-        let page = one.page.split_whitespace().collect::<Vec<_>>().join(" ");
-        assert!(
-            page.contains(words) || words == "no cracks" && page.contains("nothing of cracks"),
-            "{words}"
-        );
+        assert!(page.contains(words), "{words}: {page}");
     }
 }
 
