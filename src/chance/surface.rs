@@ -124,8 +124,7 @@ mod tests {
         let mut squares = 0.0;
         for left in 0..points.len() {
             let keep = |i: &usize| *i != left;
-            let rest: Vec<Vec<f64>> =
-                (0..points.len()).filter(keep).map(|i| points[i].clone()).collect();
+            let rest: Vec<Vec<f64>> = (0..points.len()).filter(keep).map(|i| points[i].clone()).collect();
             let rest_values: Vec<f64> = (0..points.len()).filter(keep).map(|i| values[i]).collect();
             let fitted = Surface::fit(terms.clone(), &rest, &rest_values).unwrap();
             squares += (fitted.at(&points[left]) - values[left]).powi(2);

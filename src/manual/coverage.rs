@@ -148,8 +148,7 @@ pub fn used_by_check(survey: &Survey, outcome: &Outcome) -> BTreeSet<Feature> {
 /// What the doubt of a factor rests on besides the check.
 #[must_use]
 pub fn used_by_doubt(result: &DoubtResult) -> BTreeSet<Feature> {
-    let mut used =
-        BTreeSet::from([Feature::SampledShare, Feature::VarianceShares, Feature::ResponseSurface]);
+    let mut used = BTreeSet::from([Feature::SampledShare, Feature::VarianceShares, Feature::ResponseSurface]);
     let of = |quantity| result.quantities.iter().any(|one| one.doubtful.quantity == quantity);
     if of(Quantity::Wall) {
         used.insert(Feature::ThinSpot);

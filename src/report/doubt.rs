@@ -8,6 +8,7 @@ use crate::study::doubt::{Band, DoubtResult, SharedDoubt};
 use crate::survey::Survey;
 use crate::units::Kind as Quantity;
 use anstyle::Style;
+use comfy_table::CellAlignment;
 use serde_json::json;
 use std::fmt::Write as _;
 
@@ -70,7 +71,8 @@ fn answer(layout: &Layout, survey: &Survey, result: &DoubtResult, out: &mut Stri
     );
     let times = result.strength_times_needed;
     let needed = if p05 <= 0.0 {
-        "No strength makes 95 samples in a hundred reach it: too many have no wall that can be analysed.".to_owned()
+        "No strength makes 95 samples in a hundred reach it: too many have no wall that can be analysed."
+            .to_owned()
     } else if times <= 1.0 {
         format!("95 samples in a hundred and more reach {required}.")
     } else {
@@ -124,12 +126,9 @@ fn percent_up(share: f64) -> String {
 fn quantities(layout: &Layout, result: &DoubtResult, out: &mut String) {
     layout.title("What is in doubt (plus or minus: 95 of 100 values lie within)", out);
     let mut table = layout.table(&["value", "taken as", "on whose word"]);
+    table.column_iter_mut().for_each(|column| column.set_cell_alignment(CellAlignment::Left));
     for SharedDoubt { doubtful, .. } in &result.quantities {
-        table.add_row(vec![
-            doubtful.name.to_owned(),
-            doubtful.taken_as.clone(),
-            doubtful.standing.clone(),
-        ]);
+        table.add_row(vec![doubtful.name.to_owned(), doubtful.taken_as.clone(), doubtful.standing.clone()]);
     }
     let _ = writeln!(out, "{table}");
 }
@@ -189,7 +188,8 @@ fn remedies(layout: &Layout, result: &DoubtResult, out: &mut String) {
 fn trust(survey: &Survey, result: &DoubtResult) -> Vec<String> {
     let surface = &result.surface;
     let percent = |part: f64| format!("{:.1} %", 100.0 * part);
-    let differences = || surface.tested.iter().map(|one| (one.surface / one.analysis - 1.0).abs());
+    let differences = || surface.tested.iter().map(|one| one.analysis / one.surface - 1.0);
+    let mean = differences().sum::<f64>() / surface.tested.len().max(1) as f64;
     let mut list = vec![
         format!(
             "Every sample's factor comes from a response surface, one for each rope that may be the hottest: {} fitted to {} load cases on {} sections, corrected to the check's refined stress. Leave-out error: {} (root mean square; PRESS, Allen 1974).",
@@ -199,9 +199,10 @@ fn trust(survey: &Survey, result: &DoubtResult) -> Vec<String> {
             percent(surface.left_out_rms)
         ),
         format!(
-            "{} full analyses at values drawn at random differ from it by {} at most. {} (root mean square) are drawn as additional scatter of every sample, by Student's t with as many degrees of freedom as analyses; --full N runs more of them.",
+            "{} full analyses at values drawn at random differ from its factor by {} at most, and by {:+.1} % on average. {} (root mean square) are drawn as additional scatter of every sample, by Student's t with as many degrees of freedom as analyses; --full N runs more of them.",
             surface.tested.len(),
-            percent(differences().fold(0.0, f64::max)),
+            percent(differences().map(f64::abs).fold(0.0, f64::max)),
+            100.0 * mean,
             percent(surface.misfit_rms)
         ),
         format!(

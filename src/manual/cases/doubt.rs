@@ -10,8 +10,9 @@ use std::f64::consts::PI;
 const LOGNORMAL: Source = Source::exact(
     "Φ(m/s): the logarithm of a product of lognormal values is normal with mean m and the root of the summed squares s",
 );
-const WILSON: Source =
-    Source::published("Wilson, J. Amer. Statist. Assoc. 22 (1927) 209: 95 intervals of 100 hold the true share");
+const WILSON: Source = Source::published(
+    "Wilson, J. Amer. Statist. Assoc. 22 (1927) 209: 95 intervals of 100 hold the true share",
+);
 const ISHIGAMI: Source = Source::exact(
     "closed-form variances of the function of Ishigami and Homma (1990), a = 7, b = 0.1, inputs even from −π to π",
 );
@@ -87,11 +88,17 @@ fn share() -> Result<Record, CaseFault> {
     };
     let held = (0..seeds).filter(holds).count() as f64 / f64::from(seeds);
     rows.push(
-        Row::new("share of 1000 seeds whose 95 % interval holds the exact probability", "", WILSON, 0.95, held)
-            .within(
-                Tolerance::Absolute(4.0 * (0.95 * 0.05 / f64::from(seeds)).sqrt()),
-                "four standard deviations of a share of 0.95 in 1000",
-            ),
+        Row::new(
+            "share of 1000 seeds whose 95 % interval holds the exact probability",
+            "",
+            WILSON,
+            0.95,
+            held,
+        )
+        .within(
+            Tolerance::Absolute(4.0 * (0.95 * 0.05 / f64::from(seeds)).sqrt()),
+            "four standard deviations of a share of 0.95 in 1000",
+        ),
     );
     Ok(Record::of_rows(rows).fact(format!("{SAMPLES} samples, seed 1.")))
 }
@@ -125,23 +132,28 @@ fn variance() -> Result<Record, CaseFault> {
 fn surface() -> Result<Record, CaseFault> {
     const BRUTE_SAMPLES: usize = 60;
     let mut sheet = Sheet::new(1100.0, 900.0, 3);
-    sheet.walls = "by = \"draft and wall\"\nreading = \"radial\"\nfrom = \"seat\"\nreading_error = \"1 mm\"\n\
+    sheet.walls =
+        "by = \"draft and wall\"\nreading = \"radial\"\nfrom = \"seat\"\nreading_error = \"1 mm\"\n\
                    draft = \"3 deg\"\nwall = \"15 mm\"\nat_groove = 1"
-        .to_owned();
+            .to_owned();
     sheet.groove = seat(30.0, 0.0, 6.9);
     sheet.cut = "plan = \"to depth\"\ndepth = \"11.5 mm\"".to_owned();
-    let proof =
-        prove_doubt(&sheet.read()?, 10_000, BRUTE_SAMPLES, &[0.5, 0.9]).map_err(|fault| {
-            CaseFault::Other(format!("{fault:?}"))
-        })?;
+    let proof = prove_doubt(&sheet.read()?, 10_000, BRUTE_SAMPLES, &[0.5, 0.9])
+        .map_err(|fault| CaseFault::Other(format!("{fault:?}")))?;
     let mut rows = Vec::new();
     for (asked, many, few) in &proof.shares {
         let interval = few.wilson(0.99);
         let half = 0.5 * (interval.high - interval.low);
         rows.push(
-            Row::new(format!("share that reaches a factor of {asked:.2}"), "", BRUTE, few.value(), many.value())
-                .doubt(half)
-                .within(Tolerance::Absolute(half), "half the width of the brute force's own interval at 99 %"),
+            Row::new(
+                format!("share that reaches a factor of {asked:.2}"),
+                "",
+                BRUTE,
+                few.value(),
+                many.value(),
+            )
+            .doubt(half)
+            .within(Tolerance::Absolute(half), "half the width of the brute force's own interval at 99 %"),
         );
     }
     let mut row = Row::new(

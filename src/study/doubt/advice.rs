@@ -61,18 +61,19 @@ impl<'a> Advice<'a> {
             list.push(Remedy { measurement, band, width_ratio, stated_accuracy });
         };
         for one in self.measurable() {
-            add(format!("{} known exactly", one.name), self.known(self.samples, one.quantity), false);
+            add(format!("{}, known exactly", one.name), self.known(self.samples, one.quantity), false);
         }
         if let Some(spread) = self.wall_by_stations() {
             let samples = self.samples.with(Quantity::Wall, spread);
-            add(format!("walls read at {STATIONS} stations evenly around the rim"), samples, true);
+            add(format!("walls, read at {STATIONS} stations evenly around the rim"), samples, true);
         }
         let untested = self.survey.material.tensile_mpa.is_none()
             && self.survey.doubt.strength.is_none()
             && self.survey.doubt.strength_from == StrengthDoubt::InUse;
         if untested {
             let samples = self.samples.with(Quantity::Strength, Spread::plus_or_minus(TESTED));
-            let words = format!("tensile strength of this casting tested (± {:.0} %)", 100.0 * TESTED);
+            let words =
+                format!("tensile strength, tested on this casting's iron (± {:.0} %)", 100.0 * TESTED);
             add(words, samples, true);
         }
         list.sort_by(|a, b| a.width_ratio.total_cmp(&b.width_ratio));
@@ -97,12 +98,11 @@ impl<'a> Advice<'a> {
 
     /// One sentence: the measurement that halves the doubt, else the fewest together that do, else none.
     pub fn conclusion(&self, now: Band, remedies: &[Remedy]) -> String {
-        let span = |band: Band| format!("{:.1} to {:.1}", band.p05, band.p95);
+        let span = |band: Band| format!("{:.1}–{:.1}", band.p05, band.p95);
         if let Some(best) = remedies.iter().find(|remedy| remedy.width_ratio <= HALF) {
-            let how = if best.stated_accuracy { "" } else { ", measured well enough to be taken as known," };
-            let what = best.measurement.trim_end_matches(" known exactly");
             return format!(
-                "One measurement would halve the doubt: {what}{how} would bring the factor's band from {} to {}.",
+                "One measurement would halve the doubt: {}, would bring the factor's band from {} to {}.",
+                best.measurement,
                 span(now),
                 span(best.band)
             );

@@ -171,6 +171,11 @@ pub(super) fn doubtful(
     Ok(list)
 }
 
+/// Within plus or minus this much 95 of 100 values lie.
+pub(super) fn half_width(spread: Spread) -> f64 {
+    spread.quantile(0.975)
+}
+
 /// The wall at the governing place. The fit's own bound is a quantile of its prediction, so the two agree.
 fn wall(survey: &Survey, place: &Place, spots: &[Option<ThinSpot>]) -> (Spread, String, String) {
     let length = |mm: f64| survey.print.show(Unit::Length, mm);
@@ -181,19 +186,16 @@ fn wall(survey: &Survey, place: &Place, spots: &[Option<ThinSpot>]) -> (Spread, 
     let fits = spots.iter().flatten().filter_map(|spot| Some((spot, spot.deviation_mm()?)));
     let widest = fits.max_by(|a, b| a.1.total_cmp(&b.1));
     if let (Some((spot, scale)), Kind::Thinnest) = (widest, place.kind) {
-        let standing = "readings and fit of the survey".to_owned();
-        return match spot.method {
+        let standing = "the survey's readings and their fit".to_owned();
+        let (spread, by) = match spot.method {
             Method::Fit => (
                 Spread::Student { scale, dof: spot.dof },
-                format!("fit ± {} (Student's t, {} spare readings), all grooves at once", length(scale), spot.dof),
-                standing,
+                format!("Student's t, {} spare readings", spot.dof),
             ),
-            _ => (
-                Spread::Normal { sd: scale },
-                format!("fit through three readings, ± {}, all grooves at once", length(2.0 * scale)),
-                standing,
-            ),
+            _ => (Spread::Normal { sd: scale }, "fit through three readings".to_owned()),
         };
+        let words = format!("fit ± {} ({by}), all grooves at once", length(half_width(spread)));
+        return (spread, words, standing);
     }
     let (mm, standing) = match survey.walls.reading_error_mm {
         Some(mm) => (mm, "reading error of the walls"),

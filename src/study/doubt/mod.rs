@@ -52,11 +52,7 @@ const LARGEST_MISFIT: f64 = 0.1;
 /// # Errors
 /// When the check itself gives no answer, when nothing is in doubt, or when the response surfaces do not follow the
 /// full analyses.
-pub fn doubt(
-    survey: &Survey,
-    asked: DoubtAsked,
-    progress: &dyn Fn(&str),
-) -> Result<DoubtResult, DoubtFault> {
+pub fn doubt(survey: &Survey, asked: DoubtAsked, progress: &dyn Fn(&str)) -> Result<DoubtResult, DoubtFault> {
     // Nothing of the advice that belongs to the verdict is needed here.
     let outcome = check(survey, &Asked { judged_only: true, ..Asked::default() }, progress)?;
     let checked = &outcome.result;
@@ -77,9 +73,13 @@ pub fn doubt(
     if misfit.rms > LARGEST_MISFIT || !misfit.rms.is_finite() {
         return Err(DoubtFault::Misfit { rms: misfit.rms });
     }
-    list.iter_mut().find(|one| one.quantity == Quantity::Surface).into_iter().for_each(|own| {
-        own.spread = misfit.spread();
-    });
+    let own = &mut list[Quantity::Surface as usize];
+    own.spread = misfit.spread();
+    own.taken_as = format!(
+        "± {:.1} % (Student's t, {} full analyses)",
+        100.0 * inputs::half_width(own.spread),
+        tested.len()
+    );
 
     progress("samples");
     let samples = Samples::draw(&list, asked.samples, asked.seed);

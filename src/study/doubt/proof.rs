@@ -25,7 +25,8 @@ pub(super) fn tested(
 ) -> Result<Vec<Tested>, DoubtFault> {
     let mut stream = stream(asked.seed, purposes::FULL);
     let mut draw = || -> Vec<f64> {
-        let row = list.iter().map(|one| if one.quantity.is_own() { 0.0 } else { one.spread.draw(&mut stream) });
+        let row =
+            list.iter().map(|one| if one.quantity.is_own() { 0.0 } else { one.spread.draw(&mut stream) });
         row.collect()
     };
     let fits = |row: &Vec<f64>| !surfaces.is_below(wheel, row);

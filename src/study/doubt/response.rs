@@ -1,10 +1,10 @@
 //! The response surfaces: logarithm of the least factor over wall, depth, ratio and spread of the tensions, one
 //! surface for every rope that may be the hottest.
 
+use super::DoubtFault;
 use super::inputs::{Doubtful, Quantity};
 use super::result::Tested;
 use super::wheel::{Departure, Wheel};
-use super::DoubtFault;
 use crate::chance::{Spread, Surface, monomials};
 use crate::hoist::LoadCase;
 use crate::study::CheckFault;
@@ -124,8 +124,7 @@ impl Response {
             rope: wheel.worst_rope,
         });
         let sketch = wheel.sketch()?;
-        let coarse =
-            wheel.coarse((wheel.survey, wheel.section), &[case], sketch.grid(wheel.section))?;
+        let coarse = wheel.coarse((wheel.survey, wheel.section), &[case], sketch.grid(wheel.section))?;
         Ok(Calibrated { response: self, log_correction: (refined_factor / coarse[0]).ln() })
     }
 

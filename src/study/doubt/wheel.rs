@@ -130,7 +130,11 @@ impl<'a> Wheel<'a> {
         let mut case = self.rated.clone();
         case.heavy_n.iter_mut().for_each(|t| *t *= departure.levels[0]);
         case.light_n.iter_mut().for_each(|t| *t *= departure.levels[1]);
-        if case.heavy_n.len() > 1 { case.with_hottest(departure.rope, departure.tension_spread) } else { case }
+        if case.heavy_n.len() > 1 {
+            case.with_hottest(departure.rope, departure.tension_spread)
+        } else {
+            case
+        }
     }
 
     /// The survey and the section with another wall and another depth of the cut; `None` where no section can be

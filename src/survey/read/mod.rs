@@ -64,7 +64,18 @@ pub(super) struct Folder<'a> {
 }
 
 const ROOT_KEYS: &[&str] = &[
-    "survey", "job", "roping", "load", "rim", "grooves", "walls", "wheel", "material", "cut", "judgement", "doubt",
+    "survey",
+    "job",
+    "roping",
+    "load",
+    "rim",
+    "grooves",
+    "walls",
+    "wheel",
+    "material",
+    "cut",
+    "judgement",
+    "doubt",
 ];
 const RIM_KEYS: &[&str] = &["width", "edge_diameter", "nominal_pitch_diameter"];
 
