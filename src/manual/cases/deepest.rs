@@ -151,7 +151,7 @@ fn by_strength() -> Result<Record, CaseFault> {
     let found = deepest(&survey, &|_| ()).map_err(CaseFault::of)?;
     let mut rows = Vec::new();
     let mut land = |name: &str, survey: &Survey, bar: f64| -> Result<(), CaseFault> {
-        let asked = Asked { without_advice: true, ..Asked::default() };
+        let asked = &Asked { judged_only: true, ..Asked::default() };
         let result = check(survey, asked, &|_| ()).map_err(CaseFault::of)?.result;
         let (peak, bound) = (result.governing.peak.principal_mpa[0], result.governing.bound_mpa);
         let mut row = Row::new(format!("{name}: highest tension"), "MPa", AGAIN, result.allowable_mpa, peak);

@@ -40,7 +40,7 @@ fn what_if() -> Result<Record, CaseFault> {
         reading.survey.ok_or_else(|| CaseFault::Other(diagnostics.render(Look::Plain)))
     };
     let found = |survey: &Survey| -> Result<CheckResult, CaseFault> {
-        let asked = Asked { without_advice: true, ..Asked::default() };
+        let asked = &Asked { judged_only: true, ..Asked::default() };
         Ok(check(survey, asked, &|_| ()).map_err(CaseFault::of)?.result)
     };
     let set = ["cut.depth=0.6 in".to_owned(), "roping.wrap=165 deg".to_owned()];
