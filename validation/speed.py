@@ -60,7 +60,7 @@ def run(command, limit=900.0):
         child = subprocess.Popen([str(word) for word in command], stdout=out, stderr=err)
         deadline = begun + limit
         while True:
-            pid, status, usage = os.wait4(child.pid, os.WNOHANG if limit else 0)
+            pid, status, usage = os.wait4(child.pid, os.WNOHANG)
             if pid:
                 break
             if time.perf_counter() > deadline:
@@ -164,7 +164,7 @@ def solid(options, folder):
 
     def drop(line):
         # The comparison's long series is there for its probes; a peak needs only rimproof's own.
-        return line.startswith(("[series]", "block = "))
+        return line.startswith(("[series]", "block = ", "least = ", "most = ", "tolerance = "))
 
     meshes = QUICK_SOLIDS if options.quick else SOLIDS
     return {

@@ -287,8 +287,8 @@ def solid(results):
         "",
         f"{part['wheel']} (`wheels.py`), from the model to its highest tension. rimproof: `solve`, the whole process. 3-D: ngsolve on the",
         "revolved body, curved tetrahedra finer along the slots' corners, conjugate gradients with a preconditioner of its own, stresses",
-        f"averaged at the nodes; the process without what loading its libraries takes is given stage by stage. Accuracy is the distance from {reference['peak_mpa']:.3f} MPa,",
-        f"which rimproof finds on its finest mesh ({count(reference['unknowns'])} unknowns, {reference['harmonics']} harmonics); `INDEPENDENT.md` has that peak by other means.",
+        f"averaged at the nodes; the whole process too. The error is the distance from {reference['peak_mpa']:.3f} MPa, which rimproof finds on its",
+        f"finest mesh ({count(reference['unknowns'])} unknowns, {reference['harmonics']} harmonics); `INDEPENDENT.md` has that peak by other means.",
         "",
     ]
     rows = []

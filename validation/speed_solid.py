@@ -15,10 +15,10 @@ import time
 import netgen.occ as occ
 import numpy as np
 from ngsolve import (
-    BND, CF, BilinearForm, CGSolver, GridFunction, Grad, H1, IfPos, Id, InnerProduct, IntegrationRule, LinearForm,
-    Mesh, Preconditioner, SetNumThreads, Sym, TaskManager, Trace, VectorH1, ds, dx, exp, sqrt, specialcf, x, y, z,
-    atan2,
+    CF, H1, BilinearForm, Grad, GridFunction, Id, IfPos, InnerProduct, IntegrationRule, LinearForm, Mesh,
+    Preconditioner, SetNumThreads, Sym, TaskManager, Trace, VectorH1, atan2, ds, dx, exp, specialcf, sqrt, x, y, z,
 )
+from ngsolve.krylovspace import CGSolver
 
 import rope_load
 from outline import Arc
@@ -108,7 +108,7 @@ def solve(wheel, largest, finest, order, clock):
     right = load.vec
     if form.condense:
         right.data += form.harmonic_extension_trans * load.vec
-    inverse = CGSolver(form.mat, smoother.mat, tol=RESIDUAL, maxiter=2000)
+    inverse = CGSolver(mat=form.mat, pre=smoother.mat, tol=RESIDUAL, maxiter=2000)
     found.vec.data = inverse * right
     if form.condense:
         found.vec.data += form.harmonic_extension * found.vec
@@ -123,7 +123,7 @@ def solve(wheel, largest, finest, order, clock):
         "peak_mpa": peak,
         "at": where,
         "unknowns": int(space.ndof),
-        "free_unknowns": int(sum(space.FreeDofs(form.condense))),
+        "free_unknowns": int(space.FreeDofs(form.condense).NumSet()),
         "elements": int(mesh.ne),
         "steps": int(inverse.iterations),
     }
