@@ -20,9 +20,9 @@ dimensions.
 HOW = """## How near is near enough
 
 - An independent peak has three meshes. The first is coarse and tells where the tension is high; the other two are drawn
-  finer there, the last with half the side. What the peak moves between the last two, and what it moves when the last
-  quarter of its harmonics is left out, are added and taken for the independent side's own doubt, though what is left of
-  an error after such a halving is less. It must stay within {settled:.1f} % of the peak.
+  finer there, the last with all wanted sides half as long. What the peak moves between the last two, and what it moves
+  when the last quarter of its harmonics is left out, are added and taken for the independent side's own doubt, though
+  what is left of an error after such a halving is less. It must stay within {settled:.1f} % of the peak.
 - The error is rimproof's peak less the independent one. It must lie within rimproof's bar and the independent doubt, or
   the script ends with 1; the table says beside it whether it lies within the bar alone.
 - Bar over error tells how wide the bar is; the least is with the error larger by the independent doubt.
