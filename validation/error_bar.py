@@ -36,10 +36,14 @@ from section_mesh import Sizes
 ROOT = Path(__file__).resolve().parent.parent
 # Share of the highest tension above which a place of one mesh is drawn finer in the next.
 HOT = 0.85
-# Sides at the hot places, as shares of the edges there on the first mesh, and the largest sides over the wheel's.
-SHARES, LARGEST = (0.25, 0.125), (1.0, 0.8, 0.65)
+# Of the two meshes that count: sides at the hot places, as shares of the edges there on the first mesh, and largest
+# sides, as shares of the wheel's. Everything is halved, because a web that is drawn too coarsely moves the peak
+# from afar, however fine the mesh is there.
+SHARES, LARGEST = (0.25, 0.125), (0.8, 0.4)
+# Sides at the fillets between web, rim and hub, as a share of the largest.
+FILLETS = 1.0 / 6.0
 # Highest harmonics of the first mesh, and of the two that count.
-FIRST, LAST = 48, 112
+FIRST, LAST = 48, 80
 # What the independent peak may move from its last mesh but one to its last, and by its last quarter of harmonics.
 SETTLED = 0.002
 
@@ -59,7 +63,7 @@ WHEELS = (
     Wheel("Two webs, cored cavity (study)", "validation/surveys/two_webs.toml", 16.0),
     Wheel("V grooves (study)", "validation/surveys/v_grooves.toml", 14.0),
     Wheel("Deflector, thin wall", "meshes/deflector.toml", 12.0, faults=True),
-    Wheel("V grooves worn round (granary)", "meshes/granary.toml", 6.0),
+    Wheel("V grooves worn round (granary)", "meshes/granary.toml", 8.0),
 )
 
 
@@ -120,12 +124,12 @@ class Compared:
     def __init__(self, binary, number):
         self.wheel = wheel = WHEELS[number]
         self.ours = ours = Checked(binary, wheel)
-        first = Mesh(ours.model, Sizes(wheel.largest * LARGEST[0]), FIRST)
-        hot = first.hot()
-        sizes = [
-            Sizes(wheel.largest * largest, [(at, share * side) for at, side in hot])
-            for largest, share in zip(LARGEST[1:], SHARES)
-        ]
+        first = Mesh(ours.model, Sizes(wheel.largest), FIRST)
+        hot, fillets = first.hot(), [edge for tag, edge in ours.model.edges() if "fillet" in tag]
+        sizes = []
+        for largest, share in zip(wheel.largest * np.array(LARGEST), SHARES):
+            bends = [(at, FILLETS * largest) for edge in fillets for at in edge.at(np.linspace(0.0, 1.0, 7))]
+            sizes.append(Sizes(largest, [*((at, share * side) for at, side in hot), *bends]))
         meshes = [first, *(Mesh(ours.model, size, LAST) for size in sizes)]
         last = meshes[-1]
         self.steps = [(m.triangles, m.unknowns, m.side, m.last, m.peak.value) for m in meshes]
@@ -153,8 +157,10 @@ class Compared:
 
     def judge(self):
         self.misses = []
-        self.need(self.doubt <= SETTLED * self.peak.value, f"the independent peak has not settled: ±{self.doubt:.4f} MPa")
-        self.need(self.holds(self.peak.value), f"the bar of {self.ours.bar:.4f} MPa does not hold an error of {self.error:.4f}")
+        settled = self.doubt <= SETTLED * self.peak.value
+        self.need(settled, f"the independent peak has not settled: ±{self.doubt:.4f} MPa")
+        holds = self.holds(self.peak.value)
+        self.need(holds, f"the bar of {self.ours.bar:.4f} MPa does not hold an error of {self.error:.4f}")
         for fault, value, held in self.faults:
             self.need(held == (fault is None), f"with {fault or 'no fault'}: {value:.4f} MPa")
 

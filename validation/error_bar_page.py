@@ -9,8 +9,8 @@ one unit of the last printed digit (`validation/same_page.py`).
 
 The wheels are invented: three demos, and two wheels of the study `rimproof verify error-bar`. `rimproof check` judges
 each survey, prints the highest tension with its error bar, and writes the explicit model (`--model`). The independent
-side reads that model and shares nothing else with rimproof: own meshes of curved triangles with cubic shape functions
-of scikit-fem (rimproof's are quadratic), own weak form from the strains in cylindrical coordinates
+side reads that model, and shares with rimproof only it and the statement of the loads: own meshes of curved triangles
+with cubic shape functions of scikit-fem (rimproof's are quadratic), own weak form from the strains in cylindrical coordinates
 (`validation/harmonics.py`), own quadrature of the cosine and flank pressure, of the drag and of the Fourier coefficients
 of the tension with its run-in, scipy's direct solver, own search over the whole outline and all angles with the cells'
 own stresses (`validation/peak_search.py`). `validation/INDEPENDENT.md` tests the harmonics themselves, in three
@@ -20,9 +20,9 @@ dimensions.
 HOW = """## How near is near enough
 
 - An independent peak has three meshes. The first is coarse and tells where the tension is high; the other two are drawn
-  finer there, the last with half the side. What the peak moves between the last two, and what it moves when the last
-  quarter of its harmonics is left out, are added and taken for the independent side's own doubt, though what is left of
-  an error after such a halving is less. It must stay within {settled:.1f} % of the peak.
+  finer there, the last with all wanted sides half as long. What the peak moves between the last two, and what it moves
+  when the last quarter of its harmonics is left out, are added and taken for the independent side's own doubt, though
+  what is left of an error after such a halving is less. It must stay within {settled:.1f} % of the peak.
 - The error is rimproof's peak less the independent one. It must lie within rimproof's bar and the independent doubt, or
   the script ends with 1; the table says beside it whether it lies within the bar alone.
 - Bar over error tells how wide the bar is; the least is with the error larger by the independent doubt.
@@ -50,7 +50,7 @@ def summary(compared):
         (
             c.wheel.title,
             f"{c.ours.value:.3f} ± {c.ours.bar:.3f}",
-            f"{c.peak.value:.3f} ± {c.doubt:.3f}",
+            f"{c.peak.value:.4f} ± {c.doubt:.4f}",
             f"{c.error:+.3f}",
             f"{100 * c.error / c.peak.value:+.2f} %",
             inside(c),
@@ -59,8 +59,8 @@ def summary(compared):
         )
         for c in compared
     ]
-    head = ("wheel", "rimproof (MPa)", "independent (MPa)", "error (MPa)", "error", "inside the bar", "bar over error", "least")
-    return table(head, rows)
+    head = "wheel", "rimproof (MPa)", "independent (MPa)", "error (MPa)", "error", "inside the bar", "bar over error"
+    return table((*head, "least"), rows)
 
 
 def place(at, theta_deg):
@@ -81,7 +81,7 @@ def wheel(c):
     largest = max(value for _, value in parts)
     made = "; ".join(f"{name} {value:.3f}{' (counts)' if value == largest else ''}" for name, value in parts)
     steps = [
-        (f"{triangles}", f"{unknowns}", f"{side:.2f}", f"{last}", f"{value:.3f}")
+        (f"{triangles}", f"{unknowns}", f"{side:.2f}", f"{last}", f"{value:.4f}")
         for triangles, unknowns, side, last, value in c.steps
     ]
     text = [
@@ -97,7 +97,7 @@ def wheel(c):
         f"Bar of {ours.bar:.3f} MPa, {100 * ours.bar / ours.value:.2f} % of the peak: series {ours.series:.3f}, and the "
         f"largest of: {made} MPa.\n",
         table(("independent: triangles", "unknowns", "side at the peak (mm)", "last harmonic", "MPa"), steps),
-        f"Independent doubt: {c.mesh_part:.3f} MPa from the mesh, {c.series_part:.3f} MPa from the series.\n",
+        f"Independent doubt: {c.mesh_part:.4f} MPa from the mesh, {c.series_part:.4f} MPa from the series.\n",
     ]
     return "\n".join(text)
 
@@ -107,10 +107,10 @@ def faults(compared):
     for c in compared:
         if not c.faults:
             continue
-        rows = [
-            (fault or "none", f"{value:.2f}", "inside" if held else "outside", "yes" if held == (fault is None) else "NO")
-            for fault, value, held in c.faults
-        ]
+        rows = []
+        for fault, value, held in c.faults:
+            right = "yes" if held == (fault is None) else "NO"
+            rows.append((fault or "none", f"{value:.2f}", "inside" if held else "outside", right))
         text.append(f"{c.wheel.title}: rimproof {c.ours.value:.2f} ± {c.ours.bar:.2f} MPa.\n")
         text.append(table(("fault", "independent (MPa)", "bar and doubt", "as it must be"), rows))
     return "\n".join(text)
