@@ -125,7 +125,7 @@ pub fn critical_share(
     let reached = |share: f64| {
         let intensity = from_opening(shape, share * wall_mm, share, opening);
         // What is not a number must not pass for a small one.
-        !(intensity < toughness_n_mm15)
+        intensity >= toughness_n_mm15 || intensity.is_nan()
     };
     let step = shape.limit() / STEPS as f64;
     // The first step that reaches it counts: under bending the intensity may fall again further in.
