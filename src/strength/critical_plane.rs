@@ -157,7 +157,7 @@ fn climb(
         let (top, bottom) = range(course, next);
         let found = Cycle::use_of(top, bottom, strength, rule);
         // A direction that is not a number gives no gain either.
-        if !(found > share * (1.0 + GAIN)) {
+        if found <= share * (1.0 + GAIN) || found.is_nan() {
             break;
         }
         (share, normal) = (found, next);

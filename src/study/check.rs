@@ -135,7 +135,7 @@ pub fn check(survey: &Survey, asked: &Asked, progress: &dyn Fn(&str)) -> Result<
     // What only the turn and the cracks need keeps both cores busy.
     let (turns, flaws) = rayon::join(
         || turns(survey, &metal, &section, &analysis),
-        || flaws(survey, &metal, &section, &analysis, &asked.flaw_at),
+        || flaws(survey, &metal, &section, &analysis, wall.as_ref(), &asked.flaw_at),
     );
     let flaws = flaws?;
     let (notch, notch_missing) = averaged(survey, &metal, &section, &analysis);

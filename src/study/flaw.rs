@@ -8,7 +8,7 @@
 
 use super::through_wall::{SAMPLES, share_of, way};
 use super::words::place_words;
-use super::{Analysis, CheckFault};
+use super::{Analysis, CheckFault, ThroughWall};
 use crate::elastic::{Harmonic, Solution, Stress};
 use crate::geometry::Point;
 use crate::material::Metal;
@@ -66,7 +66,7 @@ pub enum FlawFault {
     NoWall { asked: Point },
 }
 
-/// Cracks at the peak and at every chosen place; none for metals whose toughness is not known.
+/// Cracks at the peak, on its way through the wall, and at every chosen place; none for metals whose toughness is not known.
 ///
 /// # Errors
 /// When a chosen place is not on the judged surface.
@@ -76,16 +76,18 @@ pub(super) fn flaws(
     metal: &Metal,
     section: &Section,
     analysis: &Analysis,
+    peak_wall: Option<&ThroughWall>,
     chosen: &[Point],
 ) -> Result<Vec<Flaw>, CheckFault> {
     let places = chosen.iter().map(|asked| on_surface(section, *asked)).collect::<Result<Vec<_>, _>>()?;
     let Some(toughness) = metal.toughness_n_mm15.filter(|_| metal.brittle) else { return Ok(Vec::new()) };
     let solution = &analysis.solution;
-    let at_peak = WallTurn::at(solution, section, analysis.tension[0].at);
+    let at_peak = peak_wall.and_then(|wall| WallTurn::along(solution, section, (wall.from, wall.to)));
     let mut flaws: Vec<Flaw> =
         at_peak.iter().map(|wall| wall.flaw(survey, section, toughness, false)).collect();
     for asked in places {
-        let wall = WallTurn::at(solution, section, asked).ok_or(FlawFault::NoWall { asked })?;
+        let wall = way(section, asked).and_then(|way| WallTurn::along(solution, section, way));
+        let wall = wall.ok_or(FlawFault::NoWall { asked })?;
         flaws.push(wall.flaw(survey, section, toughness, true));
     }
     Ok(flaws)
@@ -100,7 +102,8 @@ fn on_surface(section: &Section, asked: Point) -> Result<Point, FlawFault> {
         .min_by(|a, b| a.distance(asked).total_cmp(&b.distance(asked)))
         .ok_or(FlawFault::NoWall { asked })?;
     // What is not a number lies nowhere.
-    if !(nearest.distance(asked) <= BESIDE_MM) {
+    let beside = nearest.distance(asked);
+    if beside > BESIDE_MM || beside.is_nan() {
         return Err(FlawFault::OffSurface { asked, nearest });
     }
     if nearest.r < section.fence_radius_mm {
@@ -122,8 +125,7 @@ struct WallTurn {
 }
 
 impl WallTurn {
-    fn at(solution: &Solution, section: &Section, place: Point) -> Option<Self> {
-        let (from, to) = way(section, place)?;
+    fn along(solution: &Solution, section: &Section, (from, to): (Point, Point)) -> Option<Self> {
         let length_mm = from.distance(to);
         // Every sample's elements and weights serve all harmonics.
         let spots: Vec<([usize; 6], [f64; 6])> = (0..SAMPLES)

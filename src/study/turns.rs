@@ -127,7 +127,9 @@ pub fn worst_cycle(search: &PeakSearch<'_>, first: usize, strength: FatigueStren
         RULES.map(|rule| Cycle::use_of(bounds.highest_mpa, bounds.lowest_mpa, strength, rule))
     };
     // What is not a number promises all.
-    let beats = |promised: [f64; 2], found: [f64; 2]| (0..2).any(|rule| !(promised[rule] <= found[rule]));
+    let beats = |promised: [f64; 2], found: [f64; 2]| {
+        (0..2).any(|rule| promised[rule] > found[rule] || promised[rule].is_nan())
+    };
     let mut nodes: Vec<([f64; 2], usize)> =
         search.searched().map(|node| (promise(turn.reach(node)), node)).collect();
     let searched = nodes.len();
@@ -163,7 +165,7 @@ pub fn worst_cycle(search: &PeakSearch<'_>, first: usize, strength: FatigueStren
             let worst = worst.get_or_insert(other);
             for rule in 0..2 {
                 // What is not a number must not hide behind one.
-                if !(other[rule].1.share <= worst[rule].1.share) {
+                if other[rule].1.share > worst[rule].1.share || other[rule].1.share.is_nan() {
                     worst[rule] = other[rule];
                 }
             }

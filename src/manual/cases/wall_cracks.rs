@@ -39,6 +39,7 @@ fn factor(shape: Shape, share: f64, membrane: f64, bending: f64) -> f64 {
     intensity_n_mm15(shape, share, 1.0, membrane, bending).map_or(f64::NAN, |k| k / (PI * share).sqrt())
 }
 
+#[expect(clippy::approx_constant, reason = "a printed value of the reference")]
 fn in_a_wall() -> Result<Record, CaseFault> {
     let mut rows = Vec::new();
     for (share, membrane, bending) in [

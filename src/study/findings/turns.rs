@@ -37,7 +37,8 @@ pub(super) fn checks(inputs: &Stressed) -> Option<Check> {
         ))
         .settle("A shallower cut or a larger corner radius lowers the stress; a fatigue test of this iron moves the limit.");
     // A bar that reaches down to the limit leaves it open; above it nothing is passed.
-    let reached = !(turns.least_factor - turns.factor_bound.abs() >= LIMIT);
+    let worse = turns.least_factor - turns.factor_bound.abs();
+    let reached = worse < LIMIT || worse.is_nan();
     Some(match check.status {
         Status::Holds if reached => Check { status: Status::Open, ..check },
         Status::Holds => Check { status: Status::Noted, ..check },
