@@ -155,7 +155,8 @@ impl Page<'_> {
                 reach if reach.end_mm().is_some() => format!("What ends there: {}.", limit.name),
                 _ => format!("It would have to begin deeper for: {}.", limit.name),
             };
-            let what = if beyond.is_empty() { what } else { format!("{what} A little deeper: {beyond}") };
+            let where_said = if limit.reach == Reach::Nowhere { "It says" } else { "A little deeper" };
+            let what = if beyond.is_empty() { what } else { format!("{what} {where_said}: {beyond}") };
             self.say(&what, out);
         }
         if let Some(at) = &deepest.confirmed {
@@ -249,6 +250,7 @@ impl Page<'_> {
             .deepest
             .limits
             .iter()
+            .filter(|limit| limit.reach != Reach::Nowhere)
             .filter_map(|limit| Some((limit, limit.beyond.as_deref()?)))
             .map(|(limit, beyond)| format!("{}: {beyond}", limit.name))
             .collect();

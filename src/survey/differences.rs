@@ -32,7 +32,7 @@ pub fn differences(before: (&[u8], &Path), after: (&[u8], &Path), files: &dyn Fi
         leaves(DeTable::parse_recoverable(&text).0.get_ref())
     };
     let (old, new) = (values(before.0), values(after.0));
-    let mut list = between(&old, &new, |a, b| is_same(a, b));
+    let mut list = between(&old, &new, is_same);
     // A profile of the same name may hold other points.
     for (path, name) in &old {
         let is_profile = path.ends_with("profile") && new.get(path) == Some(name);

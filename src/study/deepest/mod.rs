@@ -92,9 +92,11 @@ pub fn deepest(survey: &Survey, progress: &dyn Fn(&str)) -> Result<Deepest, Chec
         .iter()
         .filter(|limit| limit.decides)
         .filter(|limit| {
-            let ends = near(limit.reach.end_mm(), end);
+            if strength_nowhere {
+                return limit.key == STRENGTH;
+            }
             let blocks = open.is_none() && near(limit.reach.begin_mm(), begin);
-            ends || blocks || (limit.key == STRENGTH && strength_nowhere)
+            blocks || near(limit.reach.end_mm(), end)
         })
         .map(|limit| limit.key)
         .collect();
@@ -166,11 +168,12 @@ fn quick_limits(
     grid.dedup();
     let checks_at = |depth: f64| (*quick.at(depth)).clone();
     // A check may be there at some depths only.
-    let mut ids: Vec<(&'static str, String, Standing)> = Vec::new();
+    let mut all: Vec<Check> = Vec::new();
     for depth in &grid {
         for check in checks_at(*depth)? {
-            if !ids.iter().any(|(key, name, _)| *key == check.key && *name == check.name) {
-                ids.push((check.key, check.name.clone(), check.standing));
+            match all.iter_mut().find(|known| known.key == check.key && known.name == check.name) {
+                Some(known) => known.found = known.found.or(check.found),
+                None => all.push(check),
             }
         }
     }
@@ -179,10 +182,11 @@ fn quick_limits(
     };
     let mut limits = Vec::new();
     let grain = grain_mm(&survey.print);
-    for (key, name, standing) in ids {
-        // Readings that are missing are missing at every depth alike.
+    for Check { key, name, standing, found, .. } in all {
+        // A number that is gone went with the iron it belongs to; a mere remark that is gone has no cause.
+        let absent_is_fine = found.is_none();
         let run = first_run(&grid, TOLERANCE_MM, |depth| {
-            Ok::<_, CheckFault>(find(depth, key, &name)?.is_none_or(|check| is_fine(&check)))
+            Ok::<_, CheckFault>(find(depth, key, &name)?.map_or(absent_is_fine, |check| is_fine(&check)))
         })?;
         let reach = run.map_or(Reach::Nowhere, |run| reach_of(&run));
         let beyond = match reach.end_mm() {

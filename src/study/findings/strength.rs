@@ -213,7 +213,7 @@ fn lower_bound(inputs: &Stressed) -> Option<Check> {
         .basis("the same analysis with every wall at its one-sided 95 % bound")
         .source("prediction interval of the once-around fit (Student's t)")
         .remark(format!(
-            "The walls may be thinner than estimated: at their lower bound the factor is {factor:.1}, {} is asked.",
+            "The walls may be thinner than estimated: at their lower bound the factor is {factor:.2}, {} is asked.",
             inputs.safety_factor
         ))
         .settle(settle);
