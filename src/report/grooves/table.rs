@@ -12,12 +12,12 @@ impl Page<'_> {
         let (length, stress) = (print.name(Quantity::Length), print.name(Quantity::Stress));
         let mut table = self.table(&[
             "shape",
-            &format!("tool to\n({length})"),
-            &format!("wall left\n({length})"),
-            &format!("peak tension\n({stress})"),
-            "stress\nreserve",
-            "traction\nreserve",
-            &format!("pressure\n({stress})"),
+            &format!("tool\nto\n({length})"),
+            &format!("wall\nleft\n({length})"),
+            &format!("peak\ntension\n({stress})"),
+            "reserve:\nstress",
+            "\ntraction",
+            &format!("seat\npress.\n({stress})"),
             "rope\nlife",
             "answer",
         ]);
@@ -203,7 +203,7 @@ fn against(cut: &JudgedCut) -> String {
         let word = match (doubt.concern, doubt.key) {
             (Concern::Stress, _) => "stress",
             (Concern::Traction, _) => "traction",
-            (_, "clean_up") => "wear left",
+            (_, "clean_up") => "not clean",
             (_, "wall" | "wall_bound" | "wall_estimate") => "wall",
             (_, "diameter_ratio") => "diameter",
             (_, "bottoming") => "rope bottoms out",
