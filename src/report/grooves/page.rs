@@ -1,7 +1,7 @@
 //! The page for a terminal.
 
 use crate::report::Input;
-use crate::study::grooves::{DepthBasis, GrooveStudy, JudgedCut};
+use crate::study::grooves::{Concern, DepthBasis, GrooveStudy, JudgedCut};
 use crate::survey::Survey;
 use crate::units::Kind as Quantity;
 use anstyle::Style;
@@ -147,26 +147,26 @@ impl Page<'_> {
         }
     }
 
-    /// What stands against each shape, shapes with the same reasons together.
+    /// What stands against each shape besides traction, which has its table; equal reasons together.
     fn why_not(&self, out: &mut String) {
         let mut reasons: Vec<(Vec<&str>, String)> = Vec::new();
+        let mut add = |name, why: String| match reasons.iter_mut().find(|(_, other)| *other == why) {
+            Some((names, _)) => names.push(name),
+            None => reasons.push((vec![name], why)),
+        };
         for cut in &self.study.compared {
-            let why = match (&cut.found, &cut.fault) {
-                (Some(found), _) if found.doubts.is_empty() => continue,
-                (Some(found), _) => {
-                    found.doubts.iter().map(|doubt| doubt.why.as_str()).collect::<Vec<_>>().join(" ")
-                }
-                (None, Some(fault)) => format!("Cannot be cut: {fault}."),
-                (None, None) => continue,
-            };
-            match reasons.iter_mut().find(|(_, other)| *other == why) {
-                Some((names, _)) => names.push(&cut.proposal.name),
-                None => reasons.push((vec![&cut.proposal.name], why)),
+            let name = cut.proposal.name.as_str();
+            let doubts = cut.found.iter().flat_map(|found| &found.doubts);
+            for doubt in doubts.filter(|doubt| doubt.concern != Concern::Traction) {
+                add(name, doubt.why.clone());
+            }
+            if let (None, Some(fault)) = (&cut.found, &cut.fault) {
+                add(name, format!("Cannot be cut: {fault}."));
             }
         }
         let lines: Vec<String> =
             reasons.into_iter().map(|(names, why)| format!("{}: {why}", names.join(", "))).collect();
-        self.list("What stands against them", &lines, out);
+        self.list("What stands against them besides traction", &lines, out);
     }
 
     fn search(&self, out: &mut String) {
@@ -186,32 +186,13 @@ impl Page<'_> {
             self.title("Stress reserve against traction reserve: what no other choice beats in both", out);
             let _ = writeln!(out, "{}", self.trade_off());
         }
-        let mut lines: Vec<String> = Vec::new();
-        for ranked in &search.ranked {
-            lines.push(match (&ranked.range, &ranked.out) {
-                (_, Some(why)) => format!("{}: out, {why}", ranked.name),
-                (Some(range), None) => {
-                    let stops = if range.stops.is_empty() { "no rule" } else { &range.stops };
-                    let best = ranked.depth_mm.zip(ranked.estimated_stress_reserve);
-                    let best = best.map_or(String::new(), |(depth, reserve)| {
-                        let doubt = 100.0 * ranked.relative_doubt;
-                        format!(
-                            "; most stress reserve at {}, about {reserve:.2} (within {doubt:.0} %)",
-                            self.length(depth)
-                        )
-                    });
-                    format!(
-                        "{}: cleans from {} on, down to {}, where {stops}{best}",
-                        ranked.name,
-                        self.length(range.from_mm),
-                        self.length(range.to_mm)
-                    )
-                }
-                (None, None) => continue,
-            });
-        }
-        let lines: Vec<String> = lines.into_iter().map(|line| format!("{line}.")).collect();
-        self.list("Depths looked at (coarse analyses; what could be best was checked in full)", &lines, out);
+        self.title("Depths looked at: coarse analyses; what could be best was checked in full", out);
+        let _ = writeln!(out, "{}", self.depths());
+        self.paragraph(
+            "Depths are those of the rope's lowest point. A shape that would need half as much stress reserve again to matter was looked at in its shallowest cut only.",
+            "",
+            out,
+        );
         let aside: Vec<String> = search.set_aside.iter().filter_map(|cut| self.aside(cut)).collect();
         self.list("Checked in full and set aside", &aside, out);
     }

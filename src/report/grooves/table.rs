@@ -4,7 +4,7 @@ use super::page::Page;
 use crate::study::grooves::{Concern, JudgedCut, reserve_of};
 use crate::units::Kind as Quantity;
 use crate::verdict::{Status, Word};
-use comfy_table::{CellAlignment, ContentArrangement, LineStyle, Table, TableStyle};
+use comfy_table::{CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, Table, TableStyle};
 
 impl Page<'_> {
     pub(super) fn comparison(&self) -> Table {
@@ -12,13 +12,13 @@ impl Page<'_> {
         let (length, stress) = (print.name(Quantity::Length), print.name(Quantity::Stress));
         let mut table = self.table(&[
             "shape",
-            &format!("tool to ({length})"),
-            &format!("wall left ({length})"),
-            &format!("peak tension ({stress})"),
-            "stress reserve",
-            "traction reserve",
-            &format!("pressure ({stress})"),
-            "rope life",
+            &format!("tool\nto\n({length})"),
+            &format!("wall\nleft\n({length})"),
+            &format!("peak\ntension\n({stress})"),
+            "reserve:\nstress",
+            "\ntraction",
+            &format!("seat\npress.\n({stress})"),
+            "rope\nlife",
             "answer",
         ]);
         for cut in &self.study.compared {
@@ -57,6 +57,9 @@ impl Page<'_> {
             header.push(format!("{}: {sense} {:.3}", fact.case, fact.ratio));
         }
         let mut table = self.table(&header.iter().map(String::as_str).collect::<Vec<_>>());
+        for column in table.column_iter_mut().skip(1) {
+            column.remove_constraint();
+        }
         for (cut, found) in rows {
             let mut row = vec![self.name(cut)];
             for fact in &found.traction {
@@ -66,7 +69,12 @@ impl Page<'_> {
                     (true, true) => " SLIPS".into(),
                     (true, false) => " GRIPS".into(),
                 };
-                row.push(format!("{:.3} ({:+.0} %){word}", fact.limit, 100.0 * (reserve - 1.0)));
+                // Far from the rule a percentage says less than the multiple.
+                let spare = match reserve > 2.0 {
+                    true => format!("×{reserve:.1}"),
+                    false => format!("{:+.0} %", 100.0 * (reserve - 1.0)),
+                };
+                row.push(format!("{:.3} ({spare}){word}", fact.limit));
             }
             table.add_row(row);
         }
@@ -78,12 +86,12 @@ impl Page<'_> {
         let (length, stress) = (print.name(Quantity::Length), print.name(Quantity::Stress));
         let mut table = self.table(&[
             "shape",
-            &format!("depth ({length})"),
-            "stress reserve",
-            "traction reserve",
-            &format!("wall left ({length})"),
-            &format!("peak tension ({stress})"),
-            "rope life",
+            &format!("depth\n({length})"),
+            "stress\nreserve",
+            "traction\nreserve",
+            &format!("wall left\n({length})"),
+            &format!("peak tension\n({stress})"),
+            "rope\nlife",
             "every check",
         ]);
         let best = self.study.search.best.as_ref().map(|best| (&best.proposal.name, best.depth_mm));
@@ -111,6 +119,37 @@ impl Page<'_> {
         table
     }
 
+    /// The depths of every shape that could be chosen.
+    pub(super) fn depths(&self) -> Table {
+        let print = &self.survey.print;
+        let length = print.name(Quantity::Length);
+        let mut table = self.table(&[
+            "shape",
+            &format!("cleans\nfrom ({length})"),
+            &format!("down\nto ({length})"),
+            &format!("best\nat ({length})"),
+            "stress reserve\nestimated",
+            "what stops a deeper cut",
+        ]);
+        let number = |mm: Option<f64>| mm.map_or("-".into(), |mm| print.number(Quantity::Length, mm));
+        for ranked in &self.study.search.ranked {
+            let range = ranked.range.as_ref();
+            let estimate = ranked.estimated_stress_reserve.map_or("-".into(), |reserve| {
+                format!("{reserve:.2} ± {:.2}", reserve * ranked.relative_doubt)
+            });
+            let words = ranked.out.as_ref().map(|why| format!("out: {why}"));
+            table.add_row(vec![
+                ranked.name.clone(),
+                number(range.map(|range| range.from_mm)),
+                number(range.map(|range| range.to_mm)),
+                number(ranked.depth_mm),
+                estimate,
+                words.or_else(|| Some(range?.stops.clone())).unwrap_or_default(),
+            ]);
+        }
+        table
+    }
+
     fn name(&self, cut: &JudgedCut) -> String {
         let mark = if cut.proposal.stated { " *" } else { "" };
         format!("{}{mark}", cut.proposal.name)
@@ -129,8 +168,17 @@ impl Page<'_> {
             .set_content_arrangement(ContentArrangement::Dynamic)
             .set_width(self.width as u16)
             .set_header(header);
-        for column in table.column_iter_mut().skip(1) {
+        for column in table.column_iter_mut() {
             column.set_cell_alignment(CellAlignment::Right);
+            column.set_constraint(ColumnConstraint::ContentWidth);
+        }
+        if let Some(first) = table.column_mut(0) {
+            first.set_cell_alignment(CellAlignment::Left);
+        }
+        // Words stand in the last column, which takes what width is left.
+        if let Some(last) = table.column_mut(header.len() - 1) {
+            last.set_cell_alignment(CellAlignment::Left);
+            last.remove_constraint();
         }
         table
     }
@@ -155,7 +203,7 @@ fn against(cut: &JudgedCut) -> String {
         let word = match (doubt.concern, doubt.key) {
             (Concern::Stress, _) => "stress",
             (Concern::Traction, _) => "traction",
-            (_, "clean_up") => "wear left",
+            (_, "clean_up") => "not clean",
             (_, "wall" | "wall_bound" | "wall_estimate") => "wall",
             (_, "diameter_ratio") => "diameter",
             (_, "bottoming") => "rope bottoms out",

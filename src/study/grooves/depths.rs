@@ -78,7 +78,10 @@ impl<'a> Worn<'a> {
         let rope = self.survey.roping.rope_diameter_mm;
         let ratio = diameter_ratio(2.0 * (self.survey.rim.edge_radius_mm - depth_mm) + rope, rope);
         if ratio < SUSPENSION_RATIO.value - 1e-9 {
-            return Some(format!("the pitch diameter would fall below {:.0} ropes", SUSPENSION_RATIO.value));
+            return Some(format!(
+                "the pitch diameter would fall below {:.0} rope diameters",
+                SUSPENSION_RATIO.value
+            ));
         }
         let cut = with_cut(self.survey, form, depth_mm);
         for place in &self.around.places {
@@ -121,18 +124,18 @@ impl<'a> Worn<'a> {
             None => most,
             Some(_) => {
                 let edge =
-                    last(worst, most, 0.1 * self.grain_mm, |depth| self.barrier(form, depth).is_none());
+                    last(worst, most, 0.25 * self.grain_mm, |depth| self.barrier(form, depth).is_none());
                 ((edge / self.grain_mm).floor() * self.grain_mm).max(worst)
             }
         };
-        let stops = self.barrier(form, to_mm + self.grain_mm).unwrap_or_default();
+        let stops = self.barrier(form, to_mm + 2.0 * self.grain_mm).unwrap_or_default();
         if !self.cleans(form, to_mm) {
             return Err(format!("no cut down to {} takes the wear away, and deeper {stops}", show(to_mm)));
         }
         let from_mm = if self.cleans(form, worst) {
             worst
         } else {
-            let edge = last(worst, to_mm, 0.1 * self.grain_mm, |depth| !self.cleans(form, depth));
+            let edge = last(worst, to_mm, 0.25 * self.grain_mm, |depth| !self.cleans(form, depth));
             ((edge / self.grain_mm).ceil() * self.grain_mm).min(to_mm)
         };
         Ok(Range { from_mm, to_mm, stops })
@@ -178,7 +181,7 @@ mod tests {
         let mut survey = one_web();
         survey.rim.edge_radius_mm = 10.2 * 25.4;
         let why = range(&survey, "undercut 90°").unwrap_err();
-        assert!(why.contains("below 40 ropes"), "{why}");
+        assert!(why.contains("below 40 rope diameters"), "{why}");
     }
 
     #[test]

@@ -122,12 +122,21 @@ impl Finder<'_> {
             return Ok(Ranked { out: Some("no shape could be analysed".into()), ..ranked });
         };
         ranked.traction_reserve = self.traction(proposal, range.from_mm, start);
+        let known: Vec<Reserves> = self
+            .compared
+            .iter()
+            .filter(|cut| cut.proposal.eligible && fits(cut))
+            .filter_map(reserves)
+            .collect();
+        let traction = ranked.traction_reserve;
+        let worth = |stress: f64| !known.iter().any(|known| known.beats(&Reserves { stress, traction }));
         let search = DepthSearch {
             worn: self.worn,
             metal: self.metal,
             safety_factor: self.safety_factor,
             start,
             own: own.is_some(),
+            worth: &worth,
         };
         match search.best(proposal, &range)? {
             Some(found) => {

@@ -25,7 +25,7 @@ impl Reserves {
 pub fn front(list: &[Reserves]) -> Vec<usize> {
     let kept = |index: &usize| {
         let own = &list[*index];
-        list.iter().enumerate().all(|(other, its)| !its.beats(own) && !(other < *index && its == own))
+        list.iter().enumerate().all(|(other, its)| !(its.beats(own) || other < *index && its == own))
     };
     let mut front: Vec<usize> = (0..list.len()).filter(kept).collect();
     front.sort_by(|a, b| list[*b].stress.total_cmp(&list[*a].stress));
