@@ -218,11 +218,11 @@ def stages(text):
     return rows
 
 
-def resolve(options, model):
-    """One more solution after a change; builds without that mode have nothing to measure."""
-    done = run([options.measure, "resolve", model, "--threads", THREADS, "--repeats", options.repeats])
+def resolve(options, survey):
+    """One more answer after a change of the tensions or of the depth, in one process."""
+    done = run([options.measure, "resolve", survey, "--threads", THREADS, "--repeats", options.repeats])
     if done["code"] != 0:
-        return {"fault": "this build of `measure` has no mode `resolve`" if done["code"] == 2 else done["err"][-300:]}
+        return {"fault": done["err"][-300:]}
     return json.loads(done["out"].strip().splitlines()[-1])
 
 
@@ -241,7 +241,7 @@ def measured(options):
         rates = speed_machine.dense_rate, speed_machine.copy_rate
         results["rates"] = [rate(THREADS, options.repeats) for rate in rates]
         results["checks"] = attempted("whole checks", lambda: checks(options, survey))
-        results["resolve"] = attempted("solutions after a change", lambda: resolve(options, model))
+        results["resolve"] = attempted("solutions after a change", lambda: resolve(options, survey))
         results["solvers"] = attempted("factors and solutions", lambda: solvers(options, model, folder))
         results["growth"] = attempted("growth", lambda: growth(options, model))
         results["solid"] = attempted("whole 3-D body", lambda: solid(options, folder))

@@ -1,6 +1,6 @@
 //! Times parts of the program on one model and prints JSON; `validation/speed.py` runs it.
 //!
-//! `factors` times the bare factoring and solving of harmonics, and can write the matrices for other solvers;
+//! `resolve` times other tensions and other depths of a checked survey; `factors` times the bare factoring and solving of harmonics, and can write the matrices for other solvers;
 //! `analysis` times mesh, order and the whole harmonic analysis. Times are in s, sizes in bytes.
 
 mod wheel;
@@ -9,6 +9,8 @@ use clap::{Args, Parser};
 use rimproof::elastic::{Connectivity, Equations, Model, Options, Region, solve_alike};
 use rimproof::mesh::Mesh;
 use rimproof::problem::read;
+use rimproof::study::{self, CheckFault, Ready, check};
+use rimproof::survey::{Files, read as read_survey};
 use serde_json::{Value, json};
 use std::error::Error;
 use std::fs;
@@ -30,6 +32,14 @@ enum Mode {
         #[command(flatten)]
         asked: Asked,
     },
+    /// Checks a survey once, then answers for other tensions and other depths of its governing section.
+    Resolve {
+        survey: PathBuf,
+        #[arg(long, default_value_t = 3)]
+        repeats: usize,
+        #[arg(long)]
+        threads: Option<usize>,
+    },
 }
 
 #[derive(Args)]
@@ -49,19 +59,70 @@ struct Asked {
 
 fn main() -> Result<(), Box<dyn Error>> {
     let mode = Mode::parse();
-    let (Mode::Factors { asked, .. } | Mode::Analysis { asked }) = &mode;
-    if let Some(threads) = asked.threads {
-        rayon::ThreadPoolBuilder::new().num_threads(threads).build_global()?;
+    let (Mode::Factors { asked: Asked { threads, .. }, .. }
+    | Mode::Analysis { asked: Asked { threads, .. } }
+    | Mode::Resolve { threads, .. }) = &mode;
+    if let Some(threads) = threads {
+        rayon::ThreadPoolBuilder::new().num_threads(*threads).build_global()?;
     }
-    let reading = read(&fs::read(&asked.model)?, &asked.model);
-    let mut model = reading.problem.ok_or("the model file is faulty: `rimproof solve` says where")?.model;
-    let mesh = wheel::drawn(&mut model, asked.unknowns)?;
+    let drawn = |asked: &Asked| -> Result<(Model, Mesh), Box<dyn Error>> {
+        let reading = read(&fs::read(&asked.model)?, &asked.model);
+        let mut model = reading.problem.ok_or("the model file is faulty: `rimproof solve` says where")?.model;
+        let mesh = wheel::drawn(&mut model, asked.unknowns)?;
+        Ok((model, mesh))
+    };
     let answer = match &mode {
-        Mode::Factors { asked, export } => factors(&model, &mesh, asked, export.as_deref())?,
-        Mode::Analysis { asked } => analysis(&model, &mesh, asked)?,
+        Mode::Factors { asked, export } => {
+            let (model, mesh) = drawn(asked)?;
+            factors(&model, &mesh, asked, export.as_deref())?
+        }
+        Mode::Analysis { asked } => {
+            let (model, mesh) = drawn(asked)?;
+            analysis(&model, &mesh, asked)?
+        }
+        Mode::Resolve { survey, repeats, .. } => resolve(survey, *repeats)?,
     };
     println!("{answer}");
     Ok(())
+}
+
+/// The survey names no other file.
+struct Nothing;
+
+impl Files for Nothing {
+    fn read(&self, _: &Path) -> std::io::Result<Vec<u8>> {
+        Err(std::io::ErrorKind::NotFound.into())
+    }
+}
+
+/// Every repetition asks for tensions and for a depth that were not asked for before.
+fn resolve(path: &Path, repeats: usize) -> Result<Value, Box<dyn Error>> {
+    let survey = read_survey(&fs::read(path)?, path, &Nothing).survey;
+    let survey = survey.ok_or("the survey is faulty: `rimproof check` says where")?;
+    let fault = |fault: CheckFault| format!("{fault:?}");
+    let outcome = check(&survey, &study::Asked::default(), &|_| ()).map_err(fault)?;
+    let ready = Ready::new(&survey, &outcome).map_err(fault)?;
+    let answers = ready.answers().map_err(fault)?;
+    let depth_mm = outcome.result.cut_depth_mm.ok_or("the survey asks no cut")?;
+    let (mut tensions, mut load_seconds, mut depth_seconds) = (Vec::new(), Vec::new(), Vec::new());
+    let first = timed(1, || ready.answers())
+        .map_err(fault)?;
+    for step in 1..=repeats {
+        let by = 0.01 * step as f64;
+        let mut case = outcome.result.loads.judged.clone();
+        for (rope, (heavy, light)) in case.heavy_n.iter_mut().zip(&mut case.light_n).enumerate() {
+            *heavy *= 1.0 + by * rope as f64;
+            *light *= 1.0 - by * rope as f64;
+        }
+        load_seconds.extend(timed(1, || answers.under(&case).map(|found| tensions.push(found.least_factor))).map_err(fault)?);
+        depth_seconds.extend(timed(1, || ready.at_depth(depth_mm - 2.0 * by)).map_err(fault)?);
+    }
+    Ok(json!({
+        "load_seconds": load_seconds,
+        "depth_seconds": depth_seconds,
+        "answers_seconds": first,
+        "least_factors": tensions,
+    }))
 }
 
 /// Seconds of every repetition.

@@ -32,7 +32,7 @@ static WHEEL: LazyLock<Survey> = LazyLock::new(|| {
 static MODEL: LazyLock<Model> = LazyLock::new(|| whole_check().analysis.model);
 
 fn whole_check() -> Outcome {
-    check(&WHEEL, Asked::default(), &|_| ()).expect("a verdict")
+    check(&WHEEL, &Asked::default(), &|_| ()).expect("a verdict")
 }
 
 fn main() {
