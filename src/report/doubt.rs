@@ -77,7 +77,7 @@ fn answer(layout: &Layout, survey: &Survey, result: &DoubtResult, out: &mut Stri
         format!("95 samples in a hundred and more reach {required}.")
     } else {
         format!(
-            "For 95 samples in a hundred to reach {required} the strength would have to be {times:.2} times what is taken ({} in its middle), or the stress {:.0} % lower.",
+            "For 95 samples in a hundred to reach {required} the strength would have to be {times:.3} times what is taken ({} in its middle), or the stress {:.1} % lower.",
             survey.print.show(Quantity::Stress, times * result.strength_middle_mpa),
             100.0 * (1.0 - 1.0 / times)
         )

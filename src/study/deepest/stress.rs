@@ -15,6 +15,10 @@ const MOST_TRIES: usize = 9;
 /// A value is near enough when what it leaves to the allowable is this share of the peak's own error bar.
 const NEAR_BARS: f64 = 0.25;
 
+/// Where strength begins to reject decides nothing beyond the deepest cut, and is found this well (share of the
+/// allowable).
+const NEAR_REJECTION: f64 = 0.02;
+
 /// One whole check.
 #[derive(Debug, Clone, Serialize)]
 pub struct Tested {
@@ -178,7 +182,10 @@ impl Trials<'_> {
         let mut stalled = 0i32;
         for _ in 0..MOST_TRIES {
             let room = beyond.value_mm - before.value_mm;
-            let near = end == End::Holding && before.gap_bars() < NEAR_BARS;
+            let near = match end {
+                End::Holding => before.gap_bars() < NEAR_BARS,
+                End::Undecided => end.usage(&before) > 1.0 - NEAR_REJECTION || room.abs() < 5.5 * grain,
+            };
             if near || room.abs() < 1.5 * grain {
                 break;
             }

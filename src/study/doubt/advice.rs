@@ -61,7 +61,11 @@ impl<'a> Advice<'a> {
             list.push(Remedy { measurement, band, width_ratio, stated_accuracy });
         };
         for one in self.measurable() {
-            add(format!("{}, known exactly", one.name), self.known(self.samples, one.quantity), false);
+            let words = match one.quantity {
+                Quantity::HottestRope => "hottest rope, known to run where it is worst".to_owned(),
+                _ => format!("{}, known exactly", one.name),
+            };
+            add(words, self.known(self.samples, one.quantity), false);
         }
         if let Some(spread) = self.wall_by_stations() {
             let samples = self.samples.with(Quantity::Wall, spread);

@@ -4,10 +4,10 @@ use super::DoubtFault;
 use super::wheel::Wheel;
 use crate::chance::Spread;
 use crate::material::hardness::strength_band;
-use crate::section::{Kind, Place, State};
+use crate::section::{Kind, State};
 use crate::study::CheckResult;
 use crate::survey::thin_spot::{Method, ThinSpot};
-use crate::survey::{Given, StrengthDoubt, Survey, Underside};
+use crate::survey::{Given, Role, StrengthDoubt, Survey, Underside};
 use crate::units::Kind as Unit;
 use serde::Serialize;
 
@@ -75,12 +75,7 @@ const CUT_DEPTH_MM: f64 = 0.1;
 const READING_MM: f64 = 0.5;
 
 /// Every quantity, in order; those that are not in doubt here are known.
-pub(super) fn doubtful(
-    survey: &Survey,
-    checked: &CheckResult,
-    place: &Place,
-    spots: &[Option<ThinSpot>],
-) -> Result<Vec<Doubtful>, DoubtFault> {
+pub(super) fn doubtful(survey: &Survey, checked: &CheckResult) -> Result<Vec<Doubtful>, DoubtFault> {
     let of = |quantity, name, spread, taken_as: String, standing: &str| Doubtful {
         quantity,
         name,
@@ -99,7 +94,7 @@ pub(super) fn doubtful(
     let is_cut = checked.state == State::Cut;
     let solid = matches!(survey.walls.underside, Underside::Solid);
 
-    let wall = if solid { known() } else { wall(survey, place, spots) };
+    let wall = if solid { known() } else { wall(survey, checked) };
     let lengths = |on: bool, value: Option<f64>, stand_in: f64, word: &str| {
         if !on {
             return known();
@@ -138,8 +133,11 @@ pub(super) fn doubtful(
     };
     let hottest_name = if measured { "which rope was misread" } else { "which rope is the hottest" };
     let bar = checked.governing.bound_mpa / checked.governing.peak.principal_mpa[0];
+    // On a pulley a stated tension is that of both sides.
+    let single = survey.roping.role != Role::Drive && !matches!(survey.load.given, Given::Masses);
     let sides = [Quantity::Heavy, Quantity::Light].into_iter().zip(names).map(|(quantity, name)| {
-        let spread = Spread::plus_or_minus(part);
+        let known = single && quantity == Quantity::Light;
+        let spread = if known { Spread::Known } else { Spread::plus_or_minus(part) };
         of(quantity, name, spread, percent(part), &word)
     });
     let mut list = vec![
@@ -176,16 +174,18 @@ pub(super) fn half_width(spread: Spread) -> f64 {
     spread.quantile(0.975)
 }
 
-/// The wall at the governing place. The fit's own bound is a quantile of its prediction, so the two agree.
-fn wall(survey: &Survey, place: &Place, spots: &[Option<ThinSpot>]) -> (Spread, String, String) {
+/// The wall at the governing place. The fit's own bound is a quantile of its prediction, so the two agree; a station
+/// that governs by a hair beside the estimate is spread no less than it.
+fn wall(survey: &Survey, checked: &CheckResult) -> (Spread, String, String) {
     let length = |mm: f64| survey.print.show(Unit::Length, mm);
     if let Some(mm) = survey.doubt.wall_mm {
         return (Spread::plus_or_minus(mm), format!("± {}", length(mm)), STATED.to_owned());
     }
     // The widest of the grooves: all walls are taken thin, or thick, at once.
-    let fits = spots.iter().flatten().filter_map(|spot| Some((spot, spot.deviation_mm()?)));
+    let fits = checked.thin_spots.iter().flatten().filter_map(|spot| Some((spot, spot.deviation_mm()?)));
     let widest = fits.max_by(|a, b| a.1.total_cmp(&b.1));
-    if let (Some((spot, scale)), Kind::Thinnest) = (widest, place.kind) {
+    let estimated = checked.places.iter().any(|place| place.kind == Kind::Thinnest);
+    if let (Some((spot, scale)), true) = (widest, estimated) {
         let standing = "the survey's readings and their fit".to_owned();
         let (spread, by) = match spot.method {
             Method::Fit => (

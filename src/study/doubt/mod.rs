@@ -59,7 +59,7 @@ pub fn doubt(survey: &Survey, asked: DoubtAsked, progress: &dyn Fn(&str)) -> Res
     let around = places(survey)?;
     let rated = load_cases(survey).into_iter().next().ok_or(super::CheckFault::NoTensions)?;
     let place = around.places[checked.governing.place].clone();
-    let mut list = doubtful(survey, checked, &place, &around.thin_spots)?;
+    let mut list = doubtful(survey, checked)?;
     if !list.iter().any(|one| one.spread.varies() && !one.quantity.is_own()) {
         return Err(DoubtFault::NothingToVary);
     }

@@ -74,7 +74,7 @@ pub fn prove_doubt(
     let around = places(survey)?;
     let rated = load_cases(survey).into_iter().next().ok_or(CheckFault::NoTensions)?;
     let place = around.places[checked.governing.place].clone();
-    let mut list = doubtful(survey, checked, &place, &around.thin_spots)?;
+    let mut list = doubtful(survey, checked)?;
     // Both sides use one mesh and no surface of their own to doubt.
     list.iter_mut()
         .filter(|one| one.quantity.is_own())

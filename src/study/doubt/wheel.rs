@@ -10,7 +10,7 @@ use crate::study::analysis::{Grid, Series, analyse, sizing};
 use crate::study::refine::{Coarse, judge_first, refine};
 use crate::study::sketch::Sketch;
 use crate::study::{CheckFault, CheckResult};
-use crate::survey::{Cut, Given, StrengthDoubt, Survey, Underside, WallEntry};
+use crate::survey::{Cut, Given, Role, StrengthDoubt, Survey, Underside, WallEntry};
 
 /// The governing place with what may vary there.
 pub(super) struct Wheel<'a> {
@@ -117,10 +117,13 @@ impl<'a> Wheel<'a> {
                 other.counterweight_kg *= 1.0 + second;
                 heavy_and_light(self.survey, side_tensions_n(self.survey, &other, masses.rated_kg, true, 0.0))
             }
-            _ => heavy_and_light(
-                self.survey,
-                [(1.0 + first) * self.rated.mean_heavy_n(), (1.0 + second) * self.rated.mean_light_n()],
-            ),
+            _ => {
+                let sides =
+                    [(1.0 + first) * self.rated.mean_heavy_n(), (1.0 + second) * self.rated.mean_light_n()];
+                // A pulley has one tension; the larger of two readings of it would only lean to one side.
+                let pulley = self.survey.roping.role != Role::Drive;
+                heavy_and_light(self.survey, if pulley { [sides[0]; 2] } else { sides })
+            }
         };
         let (now, other) = (pair(0.0, 0.0), pair(first, second));
         [other[0] / now[0], other[1] / now[1]]

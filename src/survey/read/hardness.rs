@@ -11,6 +11,9 @@ pub(super) const DEPTH_KEYS: &[&str] = &["depth", "hardness"];
 
 const HARDNESS: Field =
     field("hardness", Kind::Hardness, Between(30.0, 750.0, "from 30 to 750 HB"), "a hardness");
+/// As narrow as the material's own bounds, so that a slip is found where it stands.
+const DEEP: Field =
+    field("hardness", Kind::Hardness, Between(50.0, 700.0, "from 50 to 700 HB"), "a hardness");
 const DEPTH: Field = field("depth", Kind::Length, NotNegative, "the depth of the reading below the rim edge");
 
 pub(super) fn hardness(form: &mut Form, sec: &Section<'_>) -> Option<Vec<f64>> {
@@ -32,7 +35,7 @@ pub(super) fn hardness_by_depth(form: &mut Form, sec: &Section<'_>) -> Option<Ve
         if DEPTH_KEYS.iter().all(|key| form.get(&table, key).is_none()) {
             continue;
         }
-        let (depth, hardness) = (form.need(&table, DEPTH), form.need(&table, HARDNESS));
+        let (depth, hardness) = (form.need(&table, DEPTH), form.need(&table, DEEP));
         read.push(
             depth.zip(hardness).map(|(depth_mm, hardness_hb)| HardnessReading { depth_mm, hardness_hb }),
         );
