@@ -65,11 +65,8 @@ fn answer(args: &DoubtArgs) -> Result<(), String> {
     };
     eprint!("{}", judged.warnings());
     let progress = terminal::Progress::new("the check of the survey as it stands");
-    let asked = DoubtAsked {
-        samples: args.samples as usize,
-        seed: args.seed,
-        full_analyses: usize::from(args.full),
-    };
+    let asked =
+        DoubtAsked { samples: args.samples as usize, seed: args.seed, full_analyses: usize::from(args.full) };
     let survey = &judged.survey;
     let result = doubt(survey, asked, &|doing| progress.tell(doing));
     progress.clear();

@@ -94,7 +94,13 @@ fn clean(text: &str) -> String {
     text.chars().map(|c| if c.is_control() { '\u{fffd}' } else { c }).collect()
 }
 
-fn outcomes(layout: &Layout, heads: [&str; 2], comparison: &Comparison, print: &PrintUnits, out: &mut String) {
+fn outcomes(
+    layout: &Layout,
+    heads: [&str; 2],
+    comparison: &Comparison,
+    print: &PrintUnits,
+    out: &mut String,
+) {
     let verdict = comparison.verdict;
     let mut table = layout.table(&["", heads[0], heads[1], "difference"]);
     let moved = if verdict.before == verdict.after { "same" } else { "changed" };

@@ -4,8 +4,8 @@
 
 mod compare;
 mod deepest;
-mod grooves;
 mod doubt;
+mod grooves;
 mod growth;
 mod json;
 mod layout;
@@ -16,8 +16,8 @@ pub mod vtk;
 
 pub use compare::{WhatIf, compare_json, compare_page, what_if_part};
 pub use deepest::{deepest_exit_code, deepest_json, deepest_page};
-pub use grooves::{grooves_csv, grooves_exit_code, grooves_json, grooves_page};
 pub use doubt::{doubt_json, doubt_page};
+pub use grooves::{grooves_csv, grooves_exit_code, grooves_json, grooves_page};
 pub use json::{Input, check_json};
 pub use manual::{Closing, manual_files, manual_html, manual_json, manual_page};
 pub use page::check_page;

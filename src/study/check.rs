@@ -88,9 +88,7 @@ pub fn check(survey: &Survey, asked: &Asked, progress: &dyn Fn(&str)) -> Result<
     let equal = equal_case(&judged);
     let further_cases: Vec<LoadCase> = cases[1..].iter().map(placed).chain(equal.clone()).collect();
     let further = |place: usize| match &built[place] {
-        Ok(section) if !asked.judged_only => {
-            other_cases(survey, section, &metal, &further_cases, &sketch)
-        }
+        Ok(section) if !asked.judged_only => other_cases(survey, section, &metal, &further_cases, &sketch),
         _ => Ok(Vec::new()),
     };
     // The other load cases of the place that most likely governs keep the second core busy meanwhile.

@@ -5,11 +5,11 @@
 mod analysis;
 mod build;
 mod check;
-mod consequences;
-mod equalise;
 mod compare;
+mod consequences;
 mod deepest;
 pub mod doubt;
+mod equalise;
 mod fault;
 mod findings;
 mod flaw;
@@ -33,17 +33,17 @@ mod words;
 
 pub use analysis::Analysis;
 pub use check::{Asked, check};
+pub use compare::{Compared, Comparison, Found, Pair, compare};
 pub use consequences::{Consequence, Consequences, RopeLife, SpeedChange, StateFacts};
 pub(crate) use consequences::{at_depth, consequences};
-pub use equalise::Equalised;
-pub use compare::{Compared, Comparison, Found, Pair, compare};
 pub use deepest::{
     Deepest, DepthLimit, ROOM, Reach, Reserve, STRENGTH, STRENGTH_REJECTS, StrengthNeeded, Tested, Unsettled,
     WallNeeded, deepest, depth_limits, walls_moved,
 };
+pub use equalise::Equalised;
 pub use fault::{CheckFault, PlacedFault};
-pub use iron::{HardnessBand, SectionSize, StrengthLevel};
 pub use flaw::{CrackDepth, Flaw, FlawFault};
+pub use iron::{HardnessBand, SectionSize, StrengthLevel};
 pub use notch::{BandEnd, Notch, NotchPath};
 pub use proof::{BarProof, prove_bar};
 pub use ready::{Answers, Ready, Restated};

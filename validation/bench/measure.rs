@@ -105,8 +105,7 @@ fn resolve(path: &Path, repeats: usize) -> Result<Value, Box<dyn Error>> {
     let answers = ready.answers().map_err(fault)?;
     let depth_mm = outcome.result.cut_depth_mm.ok_or("the survey asks no cut")?;
     let (mut tensions, mut load_seconds, mut depth_seconds) = (Vec::new(), Vec::new(), Vec::new());
-    let first = timed(1, || ready.answers())
-        .map_err(fault)?;
+    let first = timed(1, || ready.answers()).map_err(fault)?;
     for step in 1..=repeats {
         let by = 0.01 * step as f64;
         let mut case = outcome.result.loads.judged.clone();
@@ -114,7 +113,10 @@ fn resolve(path: &Path, repeats: usize) -> Result<Value, Box<dyn Error>> {
             *heavy *= 1.0 + by * rope as f64;
             *light *= 1.0 - by * rope as f64;
         }
-        load_seconds.extend(timed(1, || answers.under(&case).map(|found| tensions.push(found.least_factor))).map_err(fault)?);
+        load_seconds.extend(
+            timed(1, || answers.under(&case).map(|found| tensions.push(found.least_factor)))
+                .map_err(fault)?,
+        );
         depth_seconds.extend(timed(1, || ready.at_depth(depth_mm - 2.0 * by)).map_err(fault)?);
     }
     Ok(json!({

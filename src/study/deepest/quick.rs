@@ -3,8 +3,8 @@
 use super::super::CheckFault;
 use super::super::build::build_all;
 use super::super::check::{place_result, unclean};
-use super::super::findings::{Inputs, without_stress};
 use super::super::consequences::consequences;
+use super::super::findings::{Inputs, without_stress};
 use super::super::hottest::unplaced;
 use super::super::iron::cast_thickness_mm;
 use super::super::places::places;

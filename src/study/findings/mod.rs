@@ -12,9 +12,9 @@ mod walls;
 pub(super) use consequences::failing_as_found;
 pub(super) use notes::{heads, notes};
 
+use super::Turns;
 use super::consequences::Consequences;
 use super::iron::HardnessBand;
-use super::Turns;
 use super::places::Around;
 use super::result::{Facts, Governing, PlaceResult};
 use crate::material::Metal;

@@ -315,8 +315,14 @@ fn doubt(check: &Check) -> Option<Doubt> {
         return None;
     }
     let concern = match check.key {
-        "peak_tension" | "least_factor" | "section_stress" | "notch_stress" | "bound_factor"
-        | "hardness_bound" | "hardness_contradiction" | "fatigue_factor" => Concern::Stress,
+        "peak_tension"
+        | "least_factor"
+        | "section_stress"
+        | "notch_stress"
+        | "bound_factor"
+        | "hardness_bound"
+        | "hardness_contradiction"
+        | "fatigue_factor" => Concern::Stress,
         "traction" | "traction_stalled" => Concern::Traction,
         "stations" | "walls_read" | "rope_tensions" => Concern::Survey,
         _ => Concern::Shape,
