@@ -6,7 +6,7 @@ use crate::chance::Spread;
 use crate::material::hardness::strength_band;
 use crate::section::{Kind, State};
 use crate::study::CheckResult;
-use crate::survey::thin_spot::{Method, ThinSpot};
+use crate::survey::thin_spot::Method;
 use crate::survey::{Given, Role, StrengthDoubt, Survey, Underside};
 use crate::units::Kind as Unit;
 use serde::Serialize;
