@@ -25,18 +25,20 @@ use rayon::prelude::*;
 
 /// What is asked of a check besides its survey.
 #[derive(Debug, Clone, Copy, Default)]
-pub struct Asked {
+pub struct Asked<'a> {
     /// Solve other assumptions about rope creep and contact too.
     pub variants: bool,
     /// Leave out what decides nothing: other load cases, and what would settle a slot's corner.
     pub judged_only: bool,
+    /// Analyse these places alone, by their index in the result; all of them where `None`. Walls are measured at all.
+    pub places: Option<&'a [usize]>,
 }
 
 /// Runs a check from survey to verdict. `progress` is told in plain words what is being done.
 ///
 /// # Errors
 /// When the measurements make no section, a strength is missing, or an analysis fails.
-pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<Outcome, CheckFault> {
+pub fn check(survey: &Survey, asked: Asked<'_>, progress: &dyn Fn(&str)) -> Result<Outcome, CheckFault> {
     let state = if survey.cut == Cut::None { State::Now } else { State::Cut };
     let metal = survey.material.metal()?;
     let cases = load_cases(survey);
@@ -51,14 +53,15 @@ pub fn check(survey: &Survey, asked: Asked, progress: &dyn Fn(&str)) -> Result<O
 
     progress(&format!("stress at {} places around the rim", built.len()));
     let case = std::slice::from_ref(&judged);
-    let one = |section: &Built| match section {
-        Ok(section) => {
+    let one = |(index, section): (usize, &Built)| match section {
+        Ok(section) if asked.places.is_none_or(|list| list.contains(&index)) => {
             let analysis = analyse(survey, section, &metal, case, sketch.grid(section), Series::Compare)?;
             Ok(Some(Coarse::of(&analysis)))
         }
-        Err(_) => Ok(None),
+        _ => Ok(None),
     };
-    let mut analyses = built.par_iter().map(one).collect::<Result<Vec<Option<Coarse>>, CheckFault>>()?;
+    let mut analyses =
+        built.par_iter().enumerate().map(one).collect::<Result<Vec<Option<Coarse>>, CheckFault>>()?;
     let mut results: Vec<PlaceResult> = around
         .places
         .iter()
