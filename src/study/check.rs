@@ -210,7 +210,8 @@ pub fn check(survey: &Survey, asked: Asked<'_>, progress: &dyn Fn(&str)) -> Resu
         missing,
         cautions: findings::CAUTIONS.map(str::to_owned).to_vec(),
     };
-    Ok(Outcome { result, section, analysis })
+    let place = around.places[governing].clone();
+    Ok(Outcome { result, place, section, analysis })
 }
 
 /// Whether the hot spot lies on a slot's corner or, a little beside it, on what the corner joins.

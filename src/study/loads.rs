@@ -1,6 +1,6 @@
 //! From a section and rope tensions to an explicit elastic problem.
 
-use crate::elastic::{Around, Case, ElasticFault, Hold, Iron, Law, Model, Pattern, Solution, Support, Term};
+use crate::elastic::{Around, Case, ElasticFault, Hold, Iron, Law, Model, Pattern, Resultant, Support, Term};
 use crate::geometry::Edge;
 use crate::hoist::{Expected, LoadCase, RopeWrap, drag_radius_mm, expected};
 use crate::mesh::Sizing;
@@ -88,31 +88,27 @@ fn seat_drag_radius(section: &Section, tag: &str, law: Law) -> f64 {
     drag_radius_mm(&seat, law)
 }
 
-/// Compares what the solution's tractions add up to with what the rope pulls ask for; returns the gap.
+/// Compares what one case's tractions add up to with what the rope pulls ask for; returns the gap.
 ///
 /// # Errors
-/// When they differ by more than one part in a million of the larger.
+/// When they differ by more than one part in a million of the larger; `reach_mm` is the body's largest radius.
 pub(crate) fn verify_resultant(
-    solution: &Solution,
-    case: usize,
+    applied: &Resultant,
     expected: &Expected,
+    (case, reach_mm): (&str, f64),
 ) -> Result<f64, ElasticFault> {
-    let applied = &solution.balance[case].applied;
     let scale = expected.applied_n[0].hypot(expected.applied_n[1]);
     let force =
         (applied.force_n[0] - expected.applied_n[0]).hypot(applied.force_n[1] - expected.applied_n[1]);
     let axial = applied.force_n[2].abs();
-    let arm = scale * 1.0_f64.max(solution.mesh.nodes.iter().fold(0.0, |m: f64, p| m.max(p.r)));
+    let arm = scale * reach_mm.max(1.0);
     let moment = (applied.moment_nmm[2] - expected.moment_nmm).abs();
     let gap = (force.max(axial) / scale).max(moment / arm);
     if gap <= ALLOWED {
         return Ok(gap);
     }
     Err(ElasticFault::Imbalance {
-        what: format!(
-            "applied rope load and vector sum of the rope pulls of case '{}'",
-            solution.case_names[case]
-        ),
+        what: format!("applied rope load and vector sum of the rope pulls of case '{case}'"),
         left: format!("{:?}", applied),
         right: format!("{:?}", expected),
         gap,

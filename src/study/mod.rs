@@ -14,6 +14,7 @@ mod notch;
 mod others;
 mod places;
 mod proof;
+mod ready;
 mod refine;
 mod result;
 mod rules;
@@ -27,6 +28,7 @@ pub use check::{Asked, check};
 pub use fault::{CheckFault, PlacedFault};
 pub use notch::{BandEnd, Notch, NotchPath};
 pub use proof::{BarProof, prove_bar};
+pub use ready::{Answers, Ready, Restated};
 pub use result::{
     CaseResult, CheckResult, Convergence, Facts, Governing, GrooveFacts, Loads, MeshStep, Outcome, PartPeak,
     PlaceResult, Variant,

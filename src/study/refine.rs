@@ -54,7 +54,7 @@ impl Coarse {
 }
 
 /// One mesh of the history.
-fn step(analysis: &Analysis, before: Option<&MeshStep>) -> MeshStep {
+pub(super) fn step(analysis: &Analysis, before: Option<&MeshStep>) -> MeshStep {
     let model = &analysis.model;
     let loads = model.patterns.iter().flat_map(|pattern| pattern.tags());
     let loaded: Vec<&str> = loads.chain(model.supports.iter().map(|s| &s.tag)).map(String::as_str).collect();

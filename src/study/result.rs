@@ -5,7 +5,7 @@ use crate::elastic::{Balance, BlockStep, Exclusion, Growth, Peak};
 use crate::hoist::{CaseKind, LoadCase};
 use crate::material::Metal;
 use crate::mesh::Quality;
-use crate::section::{Kind, Section, State, UncleanGroove, WallLeft};
+use crate::section::{Kind, Place, Section, State, UncleanGroove, WallLeft};
 use crate::survey::thin_spot::ThinSpot;
 use crate::verdict::{Check, Verdict};
 use serde::Serialize;
@@ -13,7 +13,8 @@ use serde::Serialize;
 /// The findings together with the fields they come from.
 pub struct Outcome {
     pub result: CheckResult,
-    /// The section at the governing place.
+    /// The governing place and its section.
+    pub place: Place,
     pub section: Section,
     /// The finest analysis of the governing place.
     pub analysis: super::Analysis,
