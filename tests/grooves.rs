@@ -55,7 +55,9 @@ fn shapes_on_the_worn_goods_lift() {
             assert!(keys.contains(&"traction"), "{keys:?}");
         }
         if name.starts_with("undercut") {
-            assert_eq!(keys, Vec::<&str>::new(), "{name}");
+            // Slots clean the worn seats; the wider ones hold the ropes too.
+            let holds = number(&cut["proposal"]["angle_rad"]) > 89f64.to_radians();
+            assert!(keys.iter().all(|key| *key == "traction" && !holds), "{name}: {keys:?}");
         }
         if name.starts_with('V') {
             assert!(keys.contains(&"clean_up"), "{name}: the worn seats are wider than a V: {keys:?}");
@@ -77,7 +79,8 @@ fn shapes_on_the_worn_goods_lift() {
         assert!(!eligible || pair(cut).0 <= stress, "{cut}");
     }
     assert_eq!(run.code, Some(0), "{}", run.page);
-    assert!(run.page.contains("meets every check with the most stress reserve"), "{}", run.page);
+    let words = run.page.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(words.contains("meets every check with the most stress reserve"), "{}", run.page);
     let rows: Vec<&str> = run.csv.lines().collect();
     assert!(
         rows[0].contains("peak tension (MPa)") && rows[0].contains("tension ratio, loading"),

@@ -36,6 +36,8 @@ pub struct Asked {
     pub flaw_at: Vec<Point>,
     /// Leave out what decides nothing: other load cases, and what would settle a slot's corner.
     pub judged_only: bool,
+    /// Analyse these places alone, by their index in the result; all of them where `None`. Walls are measured at all.
+    pub places: Option<Vec<usize>>,
 }
 
 /// Runs a check from survey to verdict. `progress` is told in plain words what is being done.
@@ -58,14 +60,15 @@ pub fn check(survey: &Survey, asked: &Asked, progress: &dyn Fn(&str)) -> Result<
 
     progress(&format!("stress at {} places around the rim", built.len()));
     let case = std::slice::from_ref(&judged);
-    let one = |section: &Built| match section {
-        Ok(section) => {
+    let one = |(index, section): (usize, &Built)| match section {
+        Ok(section) if asked.places.as_ref().is_none_or(|list| list.contains(&index)) => {
             let analysis = analyse(survey, section, &metal, case, sketch.grid(section), Series::Compare)?;
             Ok(Some(Coarse::of(&analysis)))
         }
-        Err(_) => Ok(None),
+        _ => Ok(None),
     };
-    let mut analyses = built.par_iter().map(one).collect::<Result<Vec<Option<Coarse>>, CheckFault>>()?;
+    let mut analyses =
+        built.par_iter().enumerate().map(one).collect::<Result<Vec<Option<Coarse>>, CheckFault>>()?;
     let mut results: Vec<PlaceResult> = around
         .places
         .iter()

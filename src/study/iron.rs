@@ -110,44 +110,43 @@ pub(super) fn hardness_band(inputs: &Stressed, analysis: &Analysis) -> Option<Ha
     let facts = &inputs.survey.material;
     let lowest_hardness_hb = facts.lowest_hardness_hb().filter(|_| facts.is_gray())?;
     let band = strength_band(lowest_hardness_hb);
-    let level =
-        |name, relative_hardness, tensile_mpa| level(inputs, analysis, name, relative_hardness, tensile_mpa);
-    Some(HardnessBand {
-        lowest_hardness_hb,
-        strength_assumed: facts.strength_is_assumed(),
-        levels: [
-            level("low", 1.2, band.lower_mpa),
-            level("likely", 1.0, band.middle_mpa),
-            level("high", 0.8, band.upper_mpa),
-        ],
-    })
+    let steps =
+        [("low", 1.2, band.lower_mpa), ("likely", 1.0, band.middle_mpa), ("high", 0.8, band.upper_mpa)];
+    let metals = steps.map(|(.., mpa)| at_strength(inputs.metal.name.clone(), mpa.max(LEAST_MPA)));
+    let worst = worst_places(analysis, metals.each_ref());
+    let levels = std::array::from_fn(|index| {
+        let (name, relative_hardness, tensile_mpa) = steps[index];
+        let level = StrengthLevel {
+            name,
+            relative_hardness,
+            tensile_mpa,
+            allowable_mpa: tensile_mpa / inputs.safety_factor,
+            least_factor: 0.0,
+            word: Word::Reject,
+            strength_holds: false,
+            may_accept: name == "low",
+        };
+        if tensile_mpa < LEAST_MPA {
+            level
+        } else {
+            judged(inputs, analysis, level, &metals[index], worst[index])
+        }
+    });
+    Some(HardnessBand { lowest_hardness_hb, strength_assumed: facts.strength_is_assumed(), levels })
 }
 
-fn level(
+/// Runs all checks with another strength on the same analysis; `worst` is where that strength is used most.
+fn judged(
     inputs: &Stressed,
     analysis: &Analysis,
-    name: &'static str,
-    relative_hardness: f64,
-    tensile_mpa: f64,
+    mut level: StrengthLevel,
+    metal: &Metal,
+    worst: Peak,
 ) -> StrengthLevel {
-    let mut level = StrengthLevel {
-        name,
-        relative_hardness,
-        tensile_mpa,
-        allowable_mpa: tensile_mpa / inputs.safety_factor,
-        least_factor: 0.0,
-        word: Word::Reject,
-        strength_holds: false,
-        may_accept: name == "low",
-    };
-    if tensile_mpa < LEAST_MPA {
-        return level;
-    }
-    let metal = at_strength(inputs.metal.name.clone(), tensile_mpa);
-    let (worst, least_factor) = least_factor(analysis, &metal);
-    let (notch, notch_missing) = averaged(inputs.survey, &metal, inputs.section, analysis);
+    let least_factor = factor(metal, &worst.principal_mpa);
+    let (notch, notch_missing) = averaged(inputs.survey, metal, inputs.section, analysis);
     let governing = Governing {
-        tension_factor: tensile_mpa / inputs.governing.peak.principal_mpa[0],
+        tension_factor: level.tensile_mpa / inputs.governing.peak.principal_mpa[0],
         least_factor,
         least_factor_peak: worst,
         notch,
@@ -156,11 +155,11 @@ fn level(
         ..inputs.governing.clone()
     };
     let restated = |place: &PlaceResult| {
-        let restate = place.worst_mpa.as_ref().map(|principal| factor(&metal, principal));
+        let restate = place.worst_mpa.as_ref().map(|principal| factor(metal, principal));
         PlaceResult { factor: restate, ..place.clone() }
     };
     let places: Vec<PlaceResult> = inputs.places.iter().map(restated).collect();
-    let restated = Inputs { metal: &metal, places: &places, ..inputs.inputs };
+    let restated = Inputs { metal, places: &places, ..inputs.inputs };
     let checks = findings::checks(&Stressed { inputs: restated, governing: &governing, ..*inputs });
     level.least_factor = least_factor;
     level.word = judge(&checks, inputs.state == State::Cut).word;
@@ -171,21 +170,18 @@ fn level(
     level
 }
 
-/// Least factor in the searched part of the first case, and its place.
-fn least_factor(analysis: &Analysis, metal: &Metal) -> (Peak, f64) {
+/// Where each metal's strength is used most in the searched part of the first case; one search for all.
+fn worst_places(analysis: &Analysis, metals: [&Metal; 3]) -> [Peak; 3] {
     let (mesh, harmonics) = (&analysis.solution.mesh, &analysis.solution.cases[0]);
     let search = PeakSearch::new(mesh, harmonics, &analysis.region);
-    let usage = |principal: &[f64; 3]| 1.0 / factor(metal, principal);
-    let [ranking] = search.rankings(&[&usage]);
     let along = Along { mesh, harmonics, region: &analysis.region };
-    match ranking.first() {
-        Some(first) => {
-            let peak = along.highest(&ranking, search.peak(first), &usage);
-            (peak, factor(metal, &peak.principal_mpa))
-        }
+    let uses = metals.map(|metal| move |principal: &[f64; 3]| 1.0 / factor(metal, principal));
+    let rankings = search.rankings(&[&uses[0], &uses[1], &uses[2]]);
+    std::array::from_fn(|index| match rankings[index].first() {
+        Some(first) => along.highest(&rankings[index], search.peak(first), &uses[index]),
         // An analysis without a searched node is refused before it comes here.
-        None => (analysis.tension[0], factor(metal, &analysis.tension[0].principal_mpa)),
-    }
+        None => analysis.tension[0],
+    })
 }
 
 #[cfg(test)]

@@ -190,7 +190,7 @@ fn wall(survey: &Survey, checked: &CheckResult) -> (Spread, String, String) {
         let (spread, by) = match spot.method {
             Method::Fit => (
                 Spread::Student { scale, dof: spot.dof },
-                format!("Student's t, {} spare readings", spot.dof),
+                format!("Student's t, spare readings: {}", spot.dof),
             ),
             _ => (Spread::Normal { sd: scale }, "fit through three readings".to_owned()),
         };

@@ -84,7 +84,7 @@ impl Finder<'_> {
                 .par_iter()
                 .map(|index| {
                     let depth = ranked[*index].depth_mm.unwrap_or(f64::NAN);
-                    judge_alike(self.worn.survey, &[&self.proposals[eligible[*index]]], depth)
+                    judge_alike(self.worn.survey, &[&self.proposals[eligible[*index]]], depth, None)
                 })
                 .collect::<Result<Vec<Judged>, CheckFault>>()?;
             for (index, judged) in batch.into_iter().zip(cuts) {
@@ -94,7 +94,17 @@ impl Finder<'_> {
                 }
             }
         }
-        Ok(collected(ranked, confirmed, set_aside))
+        // The best is judged at every place around the rim.
+        loop {
+            let search = collected(&ranked, &confirmed, &set_aside);
+            let limited = search.best.as_ref().filter(|best| !best.all_places);
+            let Some(best) = limited else { return Ok(search) };
+            let again = judge_alike(self.worn.survey, &[&best.proposal], best.depth_mm, None)?;
+            confirmed.retain(|cut| cut.proposal != best.proposal || cut.depth_mm != best.depth_mm);
+            for cut in again.cuts {
+                if fits(&cut) { confirmed.push(cut) } else { set_aside.push(cut) }
+            }
+        }
     }
 
     /// The depths of one shape and its estimated best.
@@ -195,9 +205,9 @@ fn batch(ranked: &[Ranked], confirmed: &[JudgedCut]) -> Vec<usize> {
     open.iter().copied().filter(|index| !waits(*index)).collect()
 }
 
-fn collected(ranked: Vec<Ranked>, confirmed: Vec<JudgedCut>, set_aside: Vec<JudgedCut>) -> Search {
+fn collected(ranked: &[Ranked], confirmed: &[JudgedCut], set_aside: &[JudgedCut]) -> Search {
     let known: Vec<(Reserves, JudgedCut)> =
-        confirmed.into_iter().filter_map(|cut| Some((reserves(&cut)?, cut))).collect();
+        confirmed.iter().filter_map(|cut| Some((reserves(cut)?, cut.clone()))).collect();
     let kept = front(&known.iter().map(|(reserves, _)| *reserves).collect::<Vec<_>>());
     let trade_off: Vec<JudgedCut> = kept.into_iter().map(|index| known[index].1.clone()).collect();
     let holding = known.iter().filter(|(_, cut)| cut.found.as_ref().is_some_and(super::judged::Found::holds));
@@ -212,6 +222,7 @@ fn collected(ranked: Vec<Ranked>, confirmed: Vec<JudgedCut>, set_aside: Vec<Judg
         .filter(|(_, cut)| level(cut))
         .map(|(_, cut)| Level { name: cut.proposal.name.clone(), depth_mm: cut.depth_mm })
         .collect();
+    let (ranked, set_aside) = (ranked.to_vec(), set_aside.to_vec());
     Search { ranked, best, level_with_best, set_aside, trade_off }
 }
 

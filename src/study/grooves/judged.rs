@@ -12,7 +12,7 @@ use crate::section::{Kind, State};
 use crate::study::check::check;
 use crate::study::findings::{self, Inputs, Stressed};
 use crate::study::places::places;
-use crate::study::result::{Facts, TractionFact};
+use crate::study::result::{Facts, PlaceResult, TractionFact};
 use crate::study::{Asked, CheckFault, CheckResult, Consequences, Outcome, consequences, rules};
 use crate::survey::{Cut, GrooveShape, Survey};
 use crate::units::Kind as Quantity;
@@ -58,6 +58,8 @@ pub struct JudgedCut {
     pub depth_mm: f64,
     pub pitch_diameter_mm: f64,
     pub diameter_ratio: f64,
+    /// Whether every place around the rim was analysed, and not only those near the worst of another shape.
+    pub all_places: bool,
     pub found: Option<Found>,
     /// Why no section can be cut like this.
     pub fault: Option<String>,
@@ -113,7 +115,13 @@ impl Found {
 pub(super) struct Judged {
     pub cuts: Vec<JudgedCut>,
     pub start: Option<Start>,
+    /// Places that could be the worst for another shape too.
+    pub near: Option<Vec<usize>>,
 }
+
+/// Places whose factor is this much above the least for one shape are not the worst for another: the walls, in which
+/// places differ, are the same for all shapes.
+const NEAR: f64 = 0.03;
 
 /// The governing place of a full check, its rope tensions and its stress reserve.
 #[derive(Clone)]
@@ -152,12 +160,17 @@ pub fn rope_life(form: &GrooveShape, diameter_ratio: f64) -> Result<RopeLife, St
     Ok(RopeLife { equivalent_bends: bends, rope_life_factor: factor })
 }
 
-/// Judges shapes that are cut alike by one full check, to one depth.
+/// Judges shapes that are cut alike by one full check, to one depth; at the places `at` alone where they are given.
 ///
 /// # Errors
 /// When a check fails for another reason than that this shape makes no section.
-pub(super) fn judge_alike(survey: &Survey, group: &[&Proposal], depth_mm: f64) -> Result<Judged, CheckFault> {
-    let asked = &Asked { judged_only: true, ..Asked::default() };
+pub(super) fn judge_alike(
+    survey: &Survey,
+    group: &[&Proposal],
+    depth_mm: f64,
+    at: Option<&[usize]>,
+) -> Result<Judged, CheckFault> {
+    let asked = &Asked { judged_only: true, places: at.map(<[usize]>::to_vec), ..Asked::default() };
     let first = with_cut(survey, &group[0].form, depth_mm);
     let outcome = match check(&first, asked, &|_| {}) {
         Ok(outcome) => outcome,
@@ -167,7 +180,7 @@ pub(super) fn judge_alike(survey: &Survey, group: &[&Proposal], depth_mm: f64) -
                 fault: Some(words.clone()),
                 ..empty(survey, proposal, depth_mm)
             };
-            return Ok(Judged { cuts: group.iter().map(cut).collect(), start: None });
+            return Ok(Judged { cuts: group.iter().map(cut).collect(), start: None, near: None });
         }
     };
     let mut cuts = Vec::new();
@@ -182,7 +195,8 @@ pub(super) fn judge_alike(survey: &Survey, group: &[&Proposal], depth_mm: f64) -
             Checked { facts: &again.0, consequences: &again.1, checks: &again.2, verdict: &again.3 }
         };
         let found = found(proposal, &outcome, &checked);
-        cuts.push(JudgedCut { found: Some(found), ..empty(survey, proposal, depth_mm) });
+        let all_places = at.is_none();
+        cuts.push(JudgedCut { all_places, found: Some(found), ..empty(survey, proposal, depth_mm) });
     }
     let (result, safety) = (&outcome.result, outcome.result.safety_factor);
     let start = Start {
@@ -191,7 +205,17 @@ pub(super) fn judge_alike(survey: &Survey, group: &[&Proposal], depth_mm: f64) -
         depth_mm,
         stress_reserve: result.governing.least_factor / safety,
     };
-    Ok(Judged { cuts, start: Some(start) })
+    Ok(Judged { cuts, start: Some(start), near: Some(near_worst(&result.places)) })
+}
+
+/// Indices of the places near the worst, with the lower bound of the estimate, which has a check of its own.
+fn near_worst(places: &[PlaceResult]) -> Vec<usize> {
+    let judged = places.iter().filter(|place| place.kind != Kind::LowerBound);
+    let least = judged.filter_map(|place| place.factor).fold(f64::INFINITY, f64::min);
+    let near = |place: &PlaceResult| {
+        place.kind == Kind::LowerBound || place.factor.is_some_and(|factor| factor <= least * (1.0 + NEAR))
+    };
+    (0..places.len()).filter(|index| near(&places[*index])).collect()
 }
 
 /// Why a shape makes no section, where that is the reason for the fault.
@@ -216,6 +240,7 @@ fn empty(survey: &Survey, proposal: &Proposal, depth_mm: f64) -> JudgedCut {
         depth_mm,
         pitch_diameter_mm: pitch,
         diameter_ratio: diameter_ratio(pitch, rope),
+        all_places: false,
         found: None,
         fault: None,
     }

@@ -86,18 +86,8 @@ pub fn compare_grooves(
     let (depth_mm, depth_basis) = depth(survey, &worn, depth_mm);
     let Proposals { list, assumed: assumptions } = proposals(survey);
     let groups = groups(&list);
-    let done = AtomicUsize::new(0);
     progress(&format!("{} shapes at one pitch diameter", groups.len()));
-    let judged = groups
-        .par_iter()
-        .map(|group| {
-            let members: Vec<&Proposal> = group.iter().map(|index| &list[*index]).collect();
-            let judged = judge_alike(survey, &members, depth_mm);
-            let count = done.fetch_add(1, Ordering::Relaxed) + 1;
-            progress(&format!("{count} of {} shapes at one pitch diameter", groups.len()));
-            judged
-        })
-        .collect::<Result<Vec<Judged>, CheckFault>>()?;
+    let judged = side_by_side(survey, &list, &groups, depth_mm, progress)?;
     let mut compared: Vec<Option<JudgedCut>> = vec![None; list.len()];
     let mut starts: Vec<Option<Start>> = vec![None; list.len()];
     for (group, judged) in groups.iter().zip(judged) {
@@ -136,6 +126,31 @@ pub fn compare_grooves(
         assumptions,
         missing,
     })
+}
+
+/// Judges every group of shapes. The first one is analysed at all places around the rim, the others where that one
+/// shows that it matters.
+fn side_by_side(
+    survey: &Survey,
+    list: &[Proposal],
+    groups: &[Vec<usize>],
+    depth_mm: f64,
+    progress: &(dyn Fn(&str) + Sync),
+) -> Result<Vec<Judged>, CheckFault> {
+    let done = AtomicUsize::new(0);
+    let one = |group: &Vec<usize>, places: Option<&[usize]>| {
+        let members: Vec<&Proposal> = group.iter().map(|index| &list[*index]).collect();
+        let judged = judge_alike(survey, &members, depth_mm, places);
+        let count = done.fetch_add(1, Ordering::Relaxed) + 1;
+        progress(&format!("{count} of {} shapes at one pitch diameter", groups.len()));
+        judged
+    };
+    let Some((first, others)) = groups.split_first() else { return Ok(Vec::new()) };
+    let first = one(first, None)?;
+    let near = first.near.clone();
+    let others = others.par_iter().map(|group| one(group, near.as_deref()));
+    let others = others.collect::<Result<Vec<Judged>, CheckFault>>()?;
+    Ok(std::iter::once(first).chain(others).collect())
 }
 
 /// The depths that one shape can be cut to, or in words why there are none.
