@@ -83,7 +83,7 @@ fn a_seed_gives_its_bytes_and_other_seeds_the_same_answer() {
         "no source, stated by the program",
         "stated in the survey",
         "does not change the verdict",
-        "knows nothing of cracks",
+        "does not know of cracks",
     ] {
         assert!(page.contains(words), "{words}: {page}");
     }

@@ -57,7 +57,10 @@ fn shapes_on_the_worn_goods_lift() {
         if name.starts_with("undercut") {
             // Slots clean the worn seats; the wider ones hold the ropes too.
             let holds = number(&cut["proposal"]["angle_rad"]) > 89f64.to_radians();
-            assert!(keys.iter().all(|key| *key == "traction" && !holds), "{name}: {keys:?}");
+            // Where the slot leaves little reserve, walls and strength at their lower bounds stay open.
+            let tight = number(&found["stress_reserve"]) < 1.1;
+            let bound = |key: &str| tight && !matches!(key, "traction" | "clean_up" | "wall");
+            assert!(keys.iter().all(|key| *key == "traction" && !holds || bound(key)), "{name}: {keys:?}");
         }
         if name.starts_with('V') {
             assert!(keys.contains(&"clean_up"), "{name}: the worn seats are wider than a V: {keys:?}");

@@ -146,7 +146,9 @@ fn by_strength() -> Result<Record, CaseFault> {
                    draft = \"2 deg\"\nwall = \"24 mm\"\nat_groove = 1"
             .to_owned();
     sheet.cut = "plan = \"to depth\"\ndepth = \"12 mm\"".to_owned();
-    let text = sheet.text().replace("class = 25", "tensile_strength = \"32 MPa\"");
+    let text = sheet
+        .text()
+        .replace("class = 25", "tensile_strength = \"32 MPa\"\nstrength_from = \"sample of this casting\"");
     let survey = survey_of(&text)?;
     let found = deepest(&survey, &|_| ()).map_err(CaseFault::of)?;
     let mut rows = Vec::new();
