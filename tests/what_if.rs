@@ -152,30 +152,23 @@ fn comparing_names_every_faulty_survey() {
 
 #[test]
 fn the_deepest_cut_of_the_demo_is_confirmed_by_a_check_at_it() {
-    let found = run(&["deepest", "meshes/harbour.toml"]);
+    let found = run(&["deepest", "meshes/mill.toml"]);
     assert_eq!(found.code, Some(0), "{}", found.stderr);
     let result = &found.json.as_ref().unwrap()["result"];
     let deepest = result["deepest_mm"].as_f64().unwrap();
     let limiting: Vec<&str> =
         result["limiting"].as_array().unwrap().iter().map(|key| key.as_str().unwrap()).collect();
-    assert_eq!(limiting, ["strength"], "{}", found.stdout);
-    let depth = format!("cut.depth={:.3} in", deepest / 25.4);
-    let checked = run(&set("check", "meshes/harbour.toml", &[&depth]));
-    assert_eq!(checked.code, Some(0), "{}", checked.stdout);
-    let json = checked.json.unwrap();
-    // There the factor at the lower bound of the strength by hardness ends, the peak's bar included, and a little
-    // deeper it is too small.
-    let bound = |json: &Value| {
-        let checks = json["result"]["checks"].as_array().unwrap();
-        let check = checks.iter().find(|check| check["key"] == "hardness_bound").unwrap();
-        (check["found"]["value"].as_f64().unwrap(), check["status"].as_str().unwrap().to_owned())
+    assert_eq!(limiting, ["wall_bound"], "{}", found.stdout);
+    let at = |depth_mm: f64| {
+        let depth = format!("cut.depth={depth_mm:.2} mm");
+        (run(&set("check", "meshes/mill.toml", &["cut.plan=to depth", &depth])), depth)
     };
-    let (factor, status) = bound(&json);
-    assert!((10.0..10.3).contains(&factor) && status == "holds", "{factor} {status}");
-    let deeper = format!("cut.depth={:.3} in", deepest / 25.4 + 0.004);
-    let beyond = run(&set("check", "meshes/harbour.toml", &[&deeper]));
+    let (checked, depth) = at(deepest);
+    assert_eq!(checked.code, Some(0), "{}", checked.stdout);
+    // A grain deeper the same check decides against it.
+    let (beyond, _) = at(deepest + 0.06);
     assert_eq!(beyond.code, Some(3), "{}", beyond.stdout);
-    assert_eq!(bound(&beyond.json.unwrap()).1, "open");
+    assert_eq!(beyond.json.unwrap()["result"]["verdict"]["deciding"], serde_json::json!(["wall_bound"]));
     // The page names the command that was just run.
     assert!(found.stdout.contains(&format!("--set \"{depth}\"")), "{}", found.stdout);
 }
