@@ -1,7 +1,7 @@
 //! The equations of a model as plain arrays, so that other programs can solve the same ones, and their bare
 //! factoring and solving by this program's own kernels, so that both can be timed.
 //!
-//! Lacks stresses and balance: an answer to be trusted comes from [`super::solve`]. Units: mm, N, rad.
+//! Lacks stresses and balance: an answer to be trusted comes from [`super::solve()`]. Units: mm, N, rad.
 
 use super::assembly::Assembled;
 use super::desks::{Desk, groups, shared_out};

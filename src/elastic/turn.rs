@@ -63,7 +63,7 @@ impl<'a> Turn<'a> {
     }
 
     /// Bounds from the harmonics alone, whatever the angle: the constant part's principal values, widened by the
-    /// sum of all other harmonics' [`largest`]. Not numbers where the stress is none.
+    /// sum of all other harmonics' `largest`. Not numbers where the stress is none.
     #[must_use]
     pub fn reach(&self, node: usize) -> Bounds {
         let mut constant: Stress = [0.0; 6];

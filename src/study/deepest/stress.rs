@@ -53,6 +53,9 @@ impl Tested {
         let strength: Vec<&Check> =
             result.checks.iter().filter(|check| check.standing == Standing::Strength).collect();
         let allowed = result.allowable_mpa;
+        // Where the strength is assumed, the low end of what the hardness leaves open must hold as well.
+        let band = result.hardness_band.as_ref().filter(|band| band.strength_assumed);
+        let veto = band.map_or(1.0, |band| (allowed / band.levels[0].allowable_mpa).max(1.0));
         let section = governing.wall.as_ref().map(|wall| (wall.section_mpa, wall.section_bound_mpa));
         let notch = governing.notch.as_ref().map(|notch| (notch.notch_mpa, notch.bound_mpa));
         let peak = (governing.peak.principal_mpa[0], governing.bound_mpa);
@@ -75,7 +78,8 @@ impl Tested {
             notch_mpa: notch.map(|(mpa, _)| mpa),
             wall_mm: wall.and_then(|check| check.found).map(|found| found.value),
             diameter_ratio: result.facts.least_diameter_ratio,
-            most_use: [Some(peak), section, notch].into_iter().flatten().map(over).fold(factors, f64::max),
+            most_use: veto
+                * [Some(peak), section, notch].into_iter().flatten().map(over).fold(factors, f64::max),
             reject_use: if averaged > 0.0 { averaged } else { under(peak) },
             holds: fails.is_none(),
             rejects: strength.iter().any(|check| check.status == Status::Fails),
