@@ -240,15 +240,32 @@ def measured(options):
         results["load_before"] = os.getloadavg()[0]
         rates = speed_machine.dense_rate, speed_machine.copy_rate
         results["rates"] = [rate(THREADS, options.repeats) for rate in rates]
-        results["checks"] = attempted("whole checks", lambda: checks(options, survey))
-        results["resolve"] = attempted("solutions after a change", lambda: resolve(options, survey))
-        results["solvers"] = attempted("factors and solutions", lambda: solvers(options, model, folder))
-        results["growth"] = attempted("growth", lambda: growth(options, model))
-        results["solid"] = attempted("whole 3-D body", lambda: solid(options, folder))
+        results["rates_after"], results["load_after"] = results["rates"], results["load_before"]
+        parts = {
+            "checks": ("whole checks", lambda: checks(options, survey)),
+            "resolve": ("solutions after a change", lambda: resolve(options, survey)),
+            "solvers": ("factors and solutions", lambda: solvers(options, model, folder)),
+            "growth": ("growth", lambda: growth(options, model)),
+            "solid": ("whole 3-D body", lambda: solid(options, folder)),
+        }
+        results.update({part: {"fault": "the run ended before"} for part in parts})
+        for part, (words, work) in parts.items():
+            results[part] = attempted(words, work)
+            results["seconds"] = time.perf_counter() - begun
+            kept(options, results)
         results["rates_after"] = [rate(THREADS, options.repeats) for rate in rates]
         results["load_after"] = os.getloadavg()[0]
     results["seconds"] = time.perf_counter() - begun
+    kept(options, results)
     return results
+
+
+def kept(options, results):
+    """Keeps what is there after every part: a run that is broken off still gives a page (--page-only)."""
+    git = ["git", "-C", HERE, "describe", "--always", "--dirty"]
+    results["commit"] = subprocess.run(git, capture_output=True, text=True).stdout.strip() or "unknown"
+    if options.results:
+        options.results.write_text(json.dumps(results, indent=1), encoding="utf-8")
 
 
 def main():
@@ -266,11 +283,7 @@ def main():
     if options.page_only:
         results = json.loads(options.results.read_text(encoding="utf-8"))
     else:
-        git = ["git", "-C", HERE, "describe", "--always", "--dirty"]
         results = measured(options)
-        results["commit"] = subprocess.run(git, capture_output=True, text=True).stdout.strip() or "unknown"
-        if options.results:
-            options.results.write_text(json.dumps(results, indent=1), encoding="utf-8")
     options.page.write_text(speed_page.text(results), encoding="utf-8")
     print(f"{options.page} is written.")
 
