@@ -1,7 +1,7 @@
 //! `rimproof check`: from a survey file to a verdict, its page and its files.
 
-use super::files::{Disk, check_folder, check_target, read_input, write_fault, write_whole};
-use super::reading::{SET, input, placed};
+use super::files::{check_folder, check_target, write_fault, write_whole};
+use super::reading::{SurveyGiven, judged};
 use super::trace::Stages;
 use super::what_if::what_if;
 use super::{NO_ANSWER, terminal};
@@ -11,7 +11,7 @@ use crate::problem::{Extras, Probe, Search, write};
 use crate::report::vtk::{Limits, VtkFault, section_vtu, wheel_vtu};
 use crate::report::{Input, WhatIf, check_json, check_page, exit_code, what_if_part};
 use crate::study::{Asked, Outcome, check};
-use crate::survey::{Reading, Survey, read_with};
+use crate::survey::Survey;
 use crate::units::{Kind, parse};
 use clap::Args;
 use std::path::PathBuf;
@@ -23,17 +23,14 @@ use std::process::ExitCode;
 /// anywhere in rim and web is compared with the iron's strength, the wall with the rope, and the
 /// diameters, traction and pressures with their rules. The page says what decided and what is assumed.
 ///
+/// With --set the page shows old beside new.
+///
 /// A favourable answer ends with exit code 0, REJECT with 1, UNDECIDED with 3. A faulty survey, or a
 /// sheave that is not covered, ends with 2: every fault is named with its line and nothing is written.
 #[derive(Args)]
 pub(crate) struct CheckArgs {
-    /// The filled-in survey, as `rimproof survey` prints it; profiles that it names lie in its folder.
-    #[arg(value_name = "SURVEY")]
-    survey: PathBuf,
-    /// What if: set a value of the survey for this check alone, for instance --set "cut.depth=0.62 in". The
-    /// page shows old beside new. May be repeated.
-    #[arg(long, value_name = "PATH=VALUE")]
-    set: Vec<String>,
+    #[command(flatten)]
+    given: SurveyGiven,
     /// Write the whole result as JSON; the unit of every number stands in its key.
     #[arg(long, value_name = "FILE")]
     json: Option<PathBuf>,
@@ -81,47 +78,29 @@ pub(crate) fn run(args: &CheckArgs) -> ExitCode {
 
 /// Runs the check; an error is the text for the user.
 fn answer(args: &CheckArgs) -> Result<u8, String> {
-    let bytes = read_input(&args.survey, "survey");
-    let reading = bytes.as_ref().map(|bytes| read_with(bytes, &args.survey, &Disk, &args.set, SET));
-    let angles = vtk_angles(args);
-    let flaws = flaw_places(args);
     // Everything that would stop the check is told at once, before anything is computed.
-    let mut faults = String::new();
-    if let Err(text) = &bytes {
-        faults.push_str(text);
-    }
-    if let Ok(Reading { survey: None, diagnostics, .. }) = &reading {
-        faults.push_str(&diagnostics.render(terminal::look()));
-    }
-    let options = [angles.as_ref().err().cloned(), flaws.as_ref().err().cloned()];
-    for text in targets(args).into_iter().chain(options.into_iter().flatten()) {
-        faults.push_str(&text);
-    }
-    let (
-        Ok(bytes),
-        Ok(Reading { survey: Some(survey), places, changes, diagnostics }),
-        Ok(angles),
-        Ok(flaw_at),
-        true,
-    ) = (&bytes, reading, angles, flaws, faults.is_empty())
-    else {
-        return Err(faults);
+    let read = judged(&args.given.survey, &args.given.set);
+    let (angles, flaws, targets) = (vtk_angles(args), flaw_places(args), targets(args));
+    let (judged, angles, flaw_at) = match (read, angles, flaws, targets.is_empty()) {
+        (Ok(judged), Ok(angles), Ok(flaw_at), true) => (judged, angles, flaw_at),
+        (read, angles, flaws, _) => {
+            let options = [angles.err(), flaws.err()];
+            return Err(read.err().into_iter().chain(targets).chain(options.into_iter().flatten()).collect());
+        }
     };
-    if !diagnostics.is_empty() {
-        eprint!("{}", diagnostics.render(terminal::look()));
-    }
-    let input = input(&args.survey, bytes);
+    eprint!("{}", judged.warnings());
+    let (survey, input) = (&judged.survey, &judged.input);
     let stages = args.trace.then(Stages::listen);
     let progress = terminal::Progress::new("sections at every place around the rim");
     let asked = Asked { variants: args.variants, flaw_at, ..Asked::default() };
-    let outcome = check(&survey, &asked, &|doing| progress.tell(doing));
+    let outcome = check(survey, &asked, &|doing| progress.tell(doing));
     progress.clear();
-    let outcome = outcome.map_err(|fault| placed(&fault, &survey.print, places.as_ref(), diagnostics))?;
+    let outcome = outcome.map_err(|fault| judged.placed(&fault))?;
     let what_if =
-        (!changes.is_empty()).then(|| what_if(bytes, &args.survey, changes, &outcome.result, &progress));
-    let proof = citations(&used_by_check(&survey, &outcome));
+        (!input.set.is_empty()).then(|| what_if(&judged, &args.given.survey, &outcome.result, &progress));
+    let proof = citations(&used_by_check(survey, &outcome));
     let what_if = what_if.as_ref();
-    for (path, bytes) in files(args, &survey, &outcome, &proof, (&input, what_if), &angles)? {
+    for (path, bytes) in files(args, survey, &outcome, &proof, (input, what_if), &angles)? {
         write_whole(&path, &bytes).map_err(|fault| write_fault(&path, &fault))?;
     }
     let (colour, width) = (terminal::colour(), terminal::width());
@@ -133,7 +112,7 @@ fn answer(args: &CheckArgs) -> Result<u8, String> {
         }
     } else {
         let set = what_if.map(|what_if| what_if_part(what_if, &survey.print, colour, width));
-        let page = check_page(&survey, &outcome.result, &proof, &input, colour, width);
+        let page = check_page(survey, &outcome.result, &proof, input, colour, width);
         print!("{}{page}", set.unwrap_or_default());
     }
     if let Some((stages, begun)) = stages {

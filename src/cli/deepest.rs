@@ -1,7 +1,7 @@
 //! `rimproof deepest`: how deep the grooves may be cut, check by check.
 
 use super::files::{check_target, write_fault, write_whole};
-use super::reading::judged;
+use super::reading::{SurveyGiven, judged};
 use super::{NO_ANSWER, terminal};
 use crate::report::{deepest_exit_code, deepest_json, deepest_page};
 use crate::study::deepest;
@@ -20,12 +20,8 @@ use std::process::ExitCode;
 /// stays undecided at every depth, and 2 when the survey is faulty or not covered.
 #[derive(Args)]
 pub(crate) struct DeepestArgs {
-    /// The filled-in survey, as `rimproof survey` prints it; profiles that it names lie in its folder.
-    #[arg(value_name = "SURVEY")]
-    survey: PathBuf,
-    /// Set a value of the survey for this run, for instance --set "load.rated_load=1300 kg". May be repeated.
-    #[arg(long, value_name = "PATH=VALUE")]
-    set: Vec<String>,
+    #[command(flatten)]
+    given: SurveyGiven,
     /// Write the whole answer as JSON; the unit of every number stands in its key.
     #[arg(long, value_name = "FILE")]
     json: Option<PathBuf>,
@@ -43,7 +39,7 @@ pub(crate) fn run(args: &DeepestArgs) -> ExitCode {
 
 /// Searches; an error is the text for the user.
 fn answer(args: &DeepestArgs) -> Result<u8, String> {
-    let read = judged(&args.survey, &args.set);
+    let read = judged(&args.given.survey, &args.given.set);
     let target = args.json.as_ref().map_or(Ok(()), |path| check_target(path, "--json"));
     let judged = match (read, target) {
         (Ok(judged), Ok(())) => judged,
@@ -55,19 +51,12 @@ fn answer(args: &DeepestArgs) -> Result<u8, String> {
     progress.clear();
     let found = found.map_err(|fault| judged.placed(&fault))?;
     if let Some(path) = &args.json {
-        let text = deepest_json(&judged.survey, &found, &judged.input, &judged.changes).map_err(|fault| {
+        let text = deepest_json(&judged.survey, &found, &judged.input).map_err(|fault| {
             format!("error: the result cannot be written as JSON: {fault}. (deepest/json)\n")
         })?;
         write_whole(path, text.as_bytes()).map_err(|fault| write_fault(path, &fault))?;
     }
-    let page = deepest_page(
-        &judged.survey,
-        &found,
-        &judged.input,
-        &judged.changes,
-        terminal::colour(),
-        terminal::width(),
-    );
+    let page = deepest_page(&judged.survey, &found, &judged.input, terminal::colour(), terminal::width());
     print!("{page}");
     Ok(deepest_exit_code(&found))
 }

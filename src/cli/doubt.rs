@@ -1,7 +1,7 @@
 //! `rimproof doubt`: how likely the factor is reached when the survey's values may be off.
 
 use super::files::{check_target, write_fault, write_whole};
-use super::reading::judged;
+use super::reading::{SurveyGiven, judged};
 use super::{NO_ANSWER, terminal};
 use crate::manual::{citations, used_by_doubt};
 use crate::report::{doubt_json, doubt_page};
@@ -22,12 +22,8 @@ use std::process::ExitCode;
 /// where the surfaces do not follow the analyses.
 #[derive(Args)]
 pub(crate) struct DoubtArgs {
-    /// The filled-in survey; its table [doubt] may say how far the values can be off.
-    #[arg(value_name = "SURVEY")]
-    survey: PathBuf,
-    /// Set a value of the survey for this run, for instance --set "doubt.wall=0.5 mm". May be repeated.
-    #[arg(long, value_name = "PATH=VALUE")]
-    set: Vec<String>,
+    #[command(flatten)]
+    given: SurveyGiven,
     /// Samples to draw.
     #[arg(long, value_name = "N", default_value_t = 10_000, value_parser = clap::value_parser!(u32).range(100..=1_000_000))]
     samples: u32,
@@ -55,10 +51,10 @@ pub(crate) fn run(args: &DoubtArgs) -> ExitCode {
 /// Runs the study; an error is the text for the user.
 fn answer(args: &DoubtArgs) -> Result<(), String> {
     // Everything that would stop the run is told at once, before anything is computed.
-    let judged = judged(&args.survey, &args.set);
+    let judged = judged(&args.given.survey, &args.given.set);
     let target = args.json.as_ref().map_or(Ok(()), |path| check_target(path, "--json"));
-    let (judged, ()) = match (judged, target) {
-        (Ok(judged), Ok(())) => (judged, ()),
+    let judged = match (judged, target) {
+        (Ok(judged), Ok(())) => judged,
         (judged, target) => {
             return Err([judged.err(), target.err()].into_iter().flatten().collect());
         }

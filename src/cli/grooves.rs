@@ -1,7 +1,7 @@
 //! `rimproof grooves`: groove shapes side by side on one worn wheel, and the best of them.
 
 use super::files::{check_target, write_fault, write_whole};
-use super::reading::judged;
+use super::reading::{SurveyGiven, judged};
 use super::{NO_ANSWER, terminal};
 use crate::report::{grooves_csv, grooves_exit_code, grooves_json, grooves_page};
 use crate::study::grooves::compare_grooves;
@@ -22,12 +22,8 @@ use std::process::ExitCode;
 /// can be cut as the rules want it, 2 that the survey is faulty.
 #[derive(Args)]
 pub(crate) struct GroovesArgs {
-    /// The filled-in survey; profiles that it names lie in its folder.
-    #[arg(value_name = "SURVEY")]
-    survey: PathBuf,
-    /// Set a value of the survey for this run, for instance --set "roping.wrap=175 deg". May be repeated.
-    #[arg(long, value_name = "PATH=VALUE")]
-    set: Vec<String>,
+    #[command(flatten)]
+    given: SurveyGiven,
     /// Depth of the rope's lowest point below the rim edge in the comparison, for instance "0.67 in"; the
     /// survey's own cut when not given.
     #[arg(long, value_name = "LENGTH")]
@@ -53,7 +49,7 @@ pub(crate) fn run(args: &GroovesArgs) -> ExitCode {
 /// Runs the comparison; an error is the text for the user.
 fn answer(args: &GroovesArgs) -> Result<u8, String> {
     // Everything that would stop the work is told at once, before anything is computed.
-    let judged = judged(&args.survey, &args.set);
+    let judged = judged(&args.given.survey, &args.given.set);
     let depth = depth(args, judged.as_ref().ok().map(|judged| &judged.survey));
     let target = |path: &Option<PathBuf>, option| path.as_ref().map(|path| check_target(path, option));
     let targets = [target(&args.json, "--json"), target(&args.csv, "--csv")];

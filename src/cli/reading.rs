@@ -7,19 +7,30 @@ use crate::document::Places;
 use crate::report::Input;
 use crate::study::CheckFault;
 use crate::survey::{Change, Reading, Survey, read_with};
-use crate::units::PrintUnits;
+use clap::Args;
 use sha2::{Digest, Sha256};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// The option that sets values, as messages name it.
-pub(crate) const SET: &str = "--set";
+const SET: &str = "--set";
+
+/// The survey that a command judges, and what is set into it.
+#[derive(Args)]
+pub(crate) struct SurveyGiven {
+    /// The filled-in survey, as `rimproof survey` prints it; profiles that it names lie in its folder.
+    #[arg(value_name = "SURVEY")]
+    pub survey: PathBuf,
+    /// What if: set a value of the survey for this run alone, for instance --set "cut.depth=0.62 in". May be
+    /// repeated.
+    #[arg(long, value_name = "PATH=VALUE")]
+    pub set: Vec<String>,
+}
 
 /// A survey that can be judged.
 pub(crate) struct Judged {
     pub survey: Survey,
     pub bytes: Vec<u8>,
     pub input: Input,
-    pub changes: Vec<Change>,
     pub places: Option<Places>,
     diagnostics: Diagnostics,
 }
@@ -29,11 +40,18 @@ pub(crate) struct Judged {
 /// # Errors
 /// The file cannot be read, or the survey has a fault.
 pub(crate) fn judged(path: &Path, set: &[String]) -> Result<Judged, String> {
-    let bytes = read_input(path, "survey")?;
+    judged_bytes(read_input(path, "survey")?, path, set)
+}
+
+/// As [`judged`], from a survey's bytes that were read before.
+///
+/// # Errors
+/// The survey has a fault.
+pub(crate) fn judged_bytes(bytes: Vec<u8>, path: &Path, set: &[String]) -> Result<Judged, String> {
     match read_with(&bytes, path, &Disk, set, SET) {
         Reading { survey: Some(survey), places, changes, diagnostics } => {
-            let input = input(path, &bytes);
-            Ok(Judged { survey, bytes, input, changes, places, diagnostics })
+            let input = input(path, &bytes, changes);
+            Ok(Judged { survey, bytes, input, places, diagnostics })
         }
         Reading { diagnostics, .. } => Err(diagnostics.render(terminal::look())),
     }
@@ -50,7 +68,8 @@ impl Judged {
         self.told(|diagnostics| fault.diagnose(&self.survey.print, self.places.as_ref(), diagnostics))
     }
 
-    /// As [`Judged::placed`], for faults of other studies; `diagnose` adds them.
+    /// As [`Judged::placed`], for faults of other studies; `diagnose` adds them. The warnings of the reading were
+    /// shown already.
     pub fn told(&self, diagnose: impl FnOnce(&mut Diagnostics)) -> String {
         let mut diagnostics = self.diagnostics.clone();
         diagnostics.retain(|_| false);
@@ -60,20 +79,9 @@ impl Judged {
 }
 
 /// The name and the hash by which an answer says what it belongs to.
-pub(crate) fn input(path: &Path, bytes: &[u8]) -> Input {
+pub(crate) fn input(path: &Path, bytes: &[u8], set: Vec<Change>) -> Input {
     let name =
         path.file_name().map_or_else(|| path.display().to_string(), |f| f.to_string_lossy().into_owned());
-    Input { file: name, sha256: Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect() }
-}
-
-/// A fault of a check at the places of the survey's fields. The warnings of the reading were shown already.
-pub(crate) fn placed(
-    fault: &CheckFault,
-    print: &PrintUnits,
-    places: Option<&Places>,
-    mut diagnostics: Diagnostics,
-) -> String {
-    diagnostics.retain(|_| false);
-    fault.diagnose(print, places, &mut diagnostics);
-    diagnostics.render(terminal::look())
+    let sha256 = Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect();
+    Input { file: name, sha256, set }
 }

@@ -4,6 +4,7 @@
 
 use super::NO_ANSWER;
 use super::files::{check_target, read_input, write_fault, write_whole};
+use super::reading::input;
 use super::terminal::{self, Progress};
 use crate::diagnostics::Fault;
 use crate::elastic::ElasticFault;
@@ -11,7 +12,6 @@ use crate::manual::{Citation, citations, used_by_model};
 use crate::mesh::MeshFault;
 use crate::problem::{Answer, Problem, read};
 use crate::report::{Input, solve_json, solve_page};
-use sha2::{Digest, Sha256};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
@@ -65,8 +65,7 @@ fn answer(args: &SolveArgs) -> Result<(Answer, Vec<Citation>, Input), String> {
         return Err(shown);
     };
     eprint!("{shown}");
-    let file = args.model.file_name().unwrap_or(args.model.as_os_str()).to_string_lossy().into_owned();
-    let sha256 = Sha256::digest(&bytes).iter().map(|byte| format!("{byte:02x}")).collect();
+    let input = input(&args.model, &bytes, Vec::new());
     let progress = Progress::new("mesh, harmonics and stresses of the model");
     let solved = Answer::new(&problem).and_then(|answer| {
         if !args.growth {
@@ -77,7 +76,7 @@ fn answer(args: &SolveArgs) -> Result<(Answer, Vec<Citation>, Input), String> {
     });
     progress.clear();
     let answer = solved.map_err(|fault| format!("{}\n", explain(&fault, &problem)))?;
-    Ok((answer, citations(&used_by_model(&problem.model)), Input { file, sha256 }))
+    Ok((answer, citations(&used_by_model(&problem.model)), input))
 }
 
 fn deliver(args: &SolveArgs, answer: &Answer, proof: &[Citation], input: &Input) -> Result<(), String> {

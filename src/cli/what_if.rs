@@ -1,46 +1,31 @@
 //! What setting a value did: the survey as it stands, checked beside the changed one.
 
-use super::files::Disk;
-use super::reading::placed;
+use super::reading::{Judged, judged_bytes};
 use super::terminal::Progress;
 use crate::report::WhatIf;
 use crate::study::{Asked, CheckResult, check, compare};
-use crate::survey::{Change, Reading, read};
 use std::path::Path;
 
 /// Checks the survey without what was set and sets the outcomes side by side.
-pub(super) fn what_if(
-    bytes: &[u8],
-    path: &Path,
-    set: Vec<Change>,
-    changed: &CheckResult,
-    progress: &Progress,
-) -> WhatIf {
-    let nothing = |without: String| WhatIf { set: Vec::new(), comparison: None, without: Some(without) };
-    let told = match read(bytes, path, &Disk) {
-        Reading { survey: Some(survey), places, diagnostics, .. } => {
+pub(super) fn what_if(changed: &Judged, path: &Path, result: &CheckResult, progress: &Progress) -> WhatIf {
+    let without = |why: String| (None, Some(why));
+    let (comparison, without) = match judged_bytes(changed.bytes.clone(), path, &[]) {
+        Ok(judged) => {
             let asked = Asked { judged_only: true, ..Asked::default() };
-            let found = check(&survey, &asked, &|doing| progress.tell(&format!("as surveyed: {doing}")));
+            let found =
+                check(&judged.survey, &asked, &|doing| progress.tell(&format!("as surveyed: {doing}")));
             progress.clear();
             match found {
-                Ok(outcome) => WhatIf {
-                    set: Vec::new(),
-                    comparison: Some(compare(&outcome.result, changed)),
-                    without: None,
-                },
-                Err(fault) => nothing(format!(
+                Ok(outcome) => (Some(compare(&outcome.result, result)), None),
+                Err(fault) => without(format!(
                     "As surveyed there is no answer to compare with: {}",
-                    placed(&fault, &survey.print, places.as_ref(), diagnostics)
+                    judged.placed(&fault)
                 )),
             }
         }
-        Reading { diagnostics, .. } => nothing(format!(
-            "As surveyed there is nothing to compare with: the file alone has {} that the values set take away.",
-            match diagnostics.error_count() {
-                1 => "one fault".to_owned(),
-                count => format!("{count} faults"),
-            }
+        Err(faults) => without(format!(
+            "As surveyed there is nothing to compare with: the file alone has faults that the values set take away.\n{faults}"
         )),
     };
-    WhatIf { set, ..told }
+    WhatIf { set: changed.input.set.clone(), comparison, without }
 }

@@ -49,10 +49,22 @@ pub fn limits() -> Result<Vec<Limit>, CaseFault> {
             ],
         },
         Limit {
+            title: "Fatigue and cracks",
+            sentences: vec![
+                "Of fatigue there is a factor on the endurance limit of machined bars of gray iron at one to ten \
+                 million turns, at the nodes of the mesh (cases rotating-bending, pulsing-ring and worst-plane). What \
+                 the skin and the thickness of a casting take away, and what more turns do, is not in it."
+                    .to_owned(),
+                "A crack that is there is not known of, nor is its growth. The depths told are of one straight \
+                 surface crack in a wall of even thickness (case crack-in-a-wall), and end where the published \
+                 solutions end."
+                    .to_owned(),
+            ],
+        },
+        Limit {
             title: "What is not modelled at all",
             sentences: vec![
-                "Stresses locked in by casting or by the fit on the shaft, bolts, cracks, porosity, chill and \
-                 repairs; the hub with its fillets; the weight of the wheel; shocks beyond the multiple that the \
+                "Stresses locked in by casting or by the fit on the shaft, bolts, porosity, chill and repairs; the hub with its fillets; the weight of the wheel; shocks beyond the multiple that the \
                  engineer states. Double wrap is not covered yet."
                     .to_owned(),
             ],

@@ -11,6 +11,8 @@ pub struct Locator {
     columns: usize,
     rows: usize,
     buckets: Vec<Vec<usize>>,
+    /// A box around every triangle, curved sides included.
+    boxes: Vec<[Point; 2]>,
 }
 
 /// A place inside a triangle, in its natural coordinates.
@@ -40,17 +42,21 @@ impl Locator {
         let cell = (size.r * size.z / mesh.triangles.len() as f64).sqrt().max(1e-9);
         let columns = (size.r / cell) as usize + 1;
         let rows = (size.z / cell) as usize + 1;
-        let mut locator = Self { low, cell, columns, rows, buckets: vec![Vec::new(); columns * rows] };
+        let buckets = vec![Vec::new(); columns * rows];
+        let mut locator = Self { low, cell, columns, rows, buckets, boxes: Vec::new() };
         for (index, triangle) in mesh.triangles.iter().enumerate() {
             let points = triangle.map(|node| mesh.nodes[node]);
             let fold = |get: fn(&Point) -> f64| {
                 let values = points.iter().map(get);
                 let least = values.clone().fold(f64::INFINITY, f64::min);
-                (least, values.fold(f64::NEG_INFINITY, f64::max))
+                let most = values.fold(f64::NEG_INFINITY, f64::max);
+                // A parabola through three points leaves their range by an eighth of it at the most.
+                (least - 0.25 * (most - least), most + 0.25 * (most - least))
             };
             let ((r0, r1), (z0, z1)) = (fold(|p| p.r), fold(|p| p.z));
-            let (c0, w0) = locator.bucket(Point::new(r0, z0));
-            let (c1, w1) = locator.bucket(Point::new(r1, z1));
+            let corners = [Point::new(r0, z0), Point::new(r1, z1)];
+            locator.boxes.push(corners);
+            let [(c0, w0), (c1, w1)] = corners.map(|corner| locator.bucket(corner));
             for row in w0..=w1 {
                 for column in c0..=c1 {
                     locator.buckets[row * columns + column].push(index);
@@ -66,11 +72,18 @@ impl Locator {
         (column.min(self.columns - 1), row.min(self.rows - 1))
     }
 
+    fn may_hold(&self, triangle: usize, p: Point) -> bool {
+        let [low, high] = self.boxes[triangle];
+        (low.r..=high.r).contains(&p.r) && (low.z..=high.z).contains(&p.z)
+    }
+
     /// The place of `p` in the mesh; `None` when it lies outside the body.
     pub fn find(&self, mesh: &Mesh, p: Point) -> Option<Place> {
         let (column, row) = self.bucket(p);
         self.buckets[row * self.columns + column]
             .iter()
+            // Where the mesh is fine a bucket holds hundreds of triangles, and all but a few lie elsewhere.
+            .filter(|index| self.may_hold(**index, p))
             .filter_map(|index| natural(mesh, *index, p))
             .min_by(|a, b| outside(a).total_cmp(&outside(b)))
             .filter(|place| outside(place) < 1e-6)

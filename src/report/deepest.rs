@@ -6,7 +6,7 @@ use crate::study::{
     Deepest, DepthLimit, ROOM, Reach, STRENGTH, STRENGTH_REJECTS, StrengthNeeded, Tested, Unsettled,
     WallNeeded,
 };
-use crate::survey::{Change, Cut, Survey};
+use crate::survey::{Cut, Survey};
 use crate::units::Kind as Quantity;
 use crate::verdict::Standing::Practice;
 use crate::verdict::Status;
@@ -23,30 +23,10 @@ const CAUTIONS: [&str; 2] = [
 ];
 
 /// The whole page; `colour` marks the answer, `width` is the terminal's.
-pub fn deepest_page(
-    survey: &Survey,
-    deepest: &Deepest,
-    input: &Input,
-    set: &[Change],
-    colour: bool,
-    width: usize,
-) -> String {
-    let page = Page { survey, deepest, set, file: &input.file, layout: Layout::new(colour, width) };
+pub fn deepest_page(survey: &Survey, deepest: &Deepest, input: &Input, colour: bool, width: usize) -> String {
+    let page = Page { survey, deepest, input, layout: Layout::new(colour, width) };
     let mut out = String::new();
-    let job = &survey.job;
-    let bold = Style::new().bold();
-    let _ = writeln!(out, "{}", page.layout.paint(&format!("{} · {}", job.name, job.sheave), bold));
-    let sha = &input.sha256[..12.min(input.sha256.len())];
-    let _ = writeln!(out, "rimproof {} · {} · sha256 {sha}", env!("CARGO_PKG_VERSION"), input.file);
-    for change in set {
-        let before = change.before.as_deref().unwrap_or("does not stand");
-        let after = change.after.as_deref().unwrap_or("");
-        page.layout.paragraph(
-            &format!("! {} set to {after} (in the file: {before})", change.path),
-            "",
-            &mut out,
-        );
-    }
+    page.layout.head(survey, input, &mut out);
     page.answer(&mut out);
     page.limits(&mut out);
     page.needed(&mut out);
@@ -59,18 +39,12 @@ pub fn deepest_page(
 ///
 /// # Errors
 /// When a value cannot be written, which no finite result does.
-pub fn deepest_json(
-    survey: &Survey,
-    deepest: &Deepest,
-    input: &Input,
-    set: &[Change],
-) -> Result<String, serde_json::Error> {
+pub fn deepest_json(survey: &Survey, deepest: &Deepest, input: &Input) -> Result<String, serde_json::Error> {
     let document = json!({
         "schema": "rimproof.deepest/1",
         "program": { "name": "rimproof", "version": env!("CARGO_PKG_VERSION") },
         "conventions": { "units": "unit of every number stands in its key; keys without unit are plain numbers; depths of seats below the rim edge" },
         "input": input,
-        "set": set,
         "exit_code": deepest_exit_code(deepest),
         "result": deepest,
         "survey": survey,
@@ -102,8 +76,7 @@ pub fn deepest_exit_code(deepest: &Deepest) -> u8 {
 struct Page<'a> {
     survey: &'a Survey,
     deepest: &'a Deepest,
-    set: &'a [Change],
-    file: &'a str,
+    input: &'a Input,
     layout: Layout,
 }
 
@@ -151,12 +124,12 @@ impl Page<'_> {
         for limit in deepest.limits.iter().filter(|limit| deepest.limiting.contains(&limit.key)) {
             let beyond = limit.beyond.as_deref().unwrap_or("");
             let what = match limit.reach {
-                Reach::Nowhere => format!("{} holds at no depth.", limit.name),
+                Reach::Nowhere => format!("What holds at no depth: {}.", limit.name),
                 reach if reach.end_mm().is_some() => format!("What ends there: {}.", limit.name),
                 _ => format!("It would have to begin deeper for: {}.", limit.name),
             };
-            let where_said = if limit.reach == Reach::Nowhere { "It says" } else { "A little deeper" };
-            let what = if beyond.is_empty() { what } else { format!("{what} {where_said}: {beyond}") };
+            let what =
+                if beyond.is_empty() { what } else { format!("{what} {}: {beyond}", self.said_at(limit)) };
             self.say(&what, out);
         }
         if let Some(at) = &deepest.confirmed {
@@ -225,8 +198,8 @@ impl Page<'_> {
     /// The command line that prints the check at a depth.
     fn command(&self, depth_mm: f64) -> String {
         let print = &self.survey.print;
-        let mut line = format!("rimproof check {}", self.file);
-        for change in self.set.iter().filter(|change| !change.path.starts_with("cut.")) {
+        let mut line = format!("rimproof check {}", self.input.file);
+        for change in self.input.set.iter().filter(|change| !change.path.starts_with("cut.")) {
             let _ = write!(line, " --set \"{}={}\"", change.path, change.after.as_deref().unwrap_or(""));
         }
         if !matches!(self.survey.cut, Cut::ToDepth { .. }) {
@@ -252,9 +225,14 @@ impl Page<'_> {
             .iter()
             .filter(|limit| limit.reach != Reach::Nowhere)
             .filter_map(|limit| Some((limit, limit.beyond.as_deref()?)))
-            .map(|(limit, beyond)| format!("{}: {beyond}", limit.name))
+            .map(|(limit, beyond)| format!("{}. {}: {beyond}", limit.name, self.said_at(limit)))
             .collect();
-        self.layout.list("What each check says a little deeper", &lines, out);
+        self.layout.list("What each check says beyond its limit", &lines, out);
+    }
+
+    /// The depth at which a check says what it says beyond its limit.
+    fn said_at(&self, limit: &DepthLimit) -> String {
+        limit.beyond_mm.map_or("It says".into(), |mm| format!("Cut to {}", self.length(mm)))
     }
 
     fn ends(&self, limit: &DepthLimit) -> [String; 2] {

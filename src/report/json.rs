@@ -3,7 +3,7 @@
 use super::WhatIf;
 use crate::manual::Citation;
 use crate::study::CheckResult;
-use crate::survey::Survey;
+use crate::survey::{Change, Survey};
 use serde::Serialize;
 use serde_json::{Value, json};
 
@@ -13,6 +13,9 @@ pub struct Input {
     pub file: String,
     /// SHA-256 of the survey's bytes, in hexadecimal.
     pub sha256: String,
+    /// Values set from the command line.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub set: Vec<Change>,
 }
 
 /// The whole check as one JSON document; with values set from outside also what they changed.

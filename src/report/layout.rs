@@ -1,7 +1,7 @@
 //! How a page of plain text is laid out: titles, paragraphs, lists, tables, and the head that every page has.
 
 use super::Input;
-use crate::survey::Survey;
+use crate::survey::{Change, Survey};
 use anstyle::Style;
 use comfy_table::{CellAlignment, ContentArrangement, LineStyle, Table, TableStyle};
 use std::fmt::Write as _;
@@ -64,6 +64,11 @@ impl Layout {
             input.file,
             &input.sha256[..12.min(input.sha256.len())]
         );
+        for Change { path, before, after } in &input.set {
+            let before = before.as_deref().unwrap_or("does not stand");
+            let after = after.as_deref().unwrap_or("");
+            self.paragraph(&format!("! {path} set to {after} (in the file: {before})"), "", out);
+        }
     }
 
     pub fn table(&self, header: &[&str]) -> Table {

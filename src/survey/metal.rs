@@ -1,7 +1,25 @@
-//! The metal that a survey's facts make.
+//! What a survey knows of its iron, and the metal that these facts make.
 
-use super::schema::{MaterialFacts, StrengthFrom};
+use super::schema::MaterialFacts;
 use crate::material::{self, Facts, MaterialError, Metal, MetalKind};
+use serde::Serialize;
+
+/// One hardness reading with its depth below the rim edge.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct HardnessReading {
+    pub depth_mm: f64,
+    pub hardness_hb: f64,
+}
+
+/// Where a stated tensile strength comes from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum StrengthFrom {
+    /// A sample cut from this casting.
+    Casting,
+    /// A separately cast test bar, or the minimum of a grade, which is one's.
+    CastBar,
+}
 
 impl MaterialFacts {
     /// The metal of these facts, without regard to the thickness of its section.

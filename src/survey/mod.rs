@@ -5,11 +5,13 @@
 //! Units inside: mm, N, MPa, rad, kg, m/s, m/s².
 
 mod differences;
+mod doubt;
 mod files;
 mod form;
 mod metal;
 mod profile;
 mod read;
+mod ropes;
 mod sanity;
 pub mod schema;
 mod template;

@@ -5,6 +5,9 @@
 //! Axial positions are measured along the shaft from the middle of the rim; grooves count from the
 //! side of negative positions, groove 1 first. Depths are measured from the rim edge towards the shaft.
 
+pub use super::doubt::{Doubt, StrengthDoubt};
+pub use super::metal::{HardnessReading, StrengthFrom};
+pub use super::ropes::RopeFacts;
 pub use crate::material::MetalKind;
 use crate::units::PrintUnits;
 use serde::Serialize;
@@ -87,19 +90,6 @@ pub struct Roping {
     pub retardation_m_s2: Option<f64>,
     pub creep: Creep,
     pub rope_facts: RopeFacts,
-}
-
-/// What the rope-life factor needs besides the sheave itself.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Serialize)]
-pub struct RopeFacts {
-    /// Pulleys that bend the ropes in the same sense as their neighbour.
-    pub simple_bends: Option<u32>,
-    /// Pulleys that bend them back.
-    pub reversed_bends: Option<u32>,
-    /// Mean pitch diameter of those pulleys.
-    pub pulley_diameter_mm: Option<f64>,
-    /// Minimum breaking force of one rope.
-    pub breaking_force_n: Option<f64>,
 }
 
 /// How the tension falls from the heavy to the light side around the wrap.
@@ -368,23 +358,6 @@ pub struct MaterialFacts {
     pub strength_from: StrengthFrom,
 }
 
-/// One hardness reading with its depth below the rim edge.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-pub struct HardnessReading {
-    pub depth_mm: f64,
-    pub hardness_hb: f64,
-}
-
-/// Where a stated tensile strength comes from.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "snake_case")]
-pub enum StrengthFrom {
-    /// A sample cut from this casting.
-    Casting,
-    /// A separately cast test bar, or the minimum of a grade, which is one's.
-    CastBar,
-}
-
 /// What is asked.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 #[serde(tag = "plan", rename_all = "snake_case")]
@@ -401,45 +374,4 @@ pub enum Cut {
 pub struct Judgement {
     /// Factor on ultimate strength; the code's factor for the metal when `None`.
     pub safety_factor: Option<f64>,
-}
-
-/// How far the survey's values may be off, each plus or minus: two standard deviations. `None` where
-/// nothing is stated.
-#[derive(Debug, Clone, Default, PartialEq, Serialize)]
-pub struct Doubt {
-    /// Thinnest wall.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub wall_mm: Option<f64>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub seat_depth_mm: Option<f64>,
-    /// Depth of the cut, as finished.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub cut_depth_mm: Option<f64>,
-    pub strength_from: StrengthDoubt,
-    /// Tensile strength, as a part of itself.
-    #[serde(rename = "relative_strength", skip_serializing_if = "Option::is_none")]
-    pub strength: Option<f64>,
-    /// Masses of car and counterweight, as a part of themselves.
-    #[serde(rename = "relative_masses", skip_serializing_if = "Option::is_none")]
-    pub masses: Option<f64>,
-    /// Stated rope tensions, as a part of themselves.
-    #[serde(rename = "relative_tensions", skip_serializing_if = "Option::is_none")]
-    pub tensions: Option<f64>,
-    /// Spread of the rope tensions: added to it and taken from it.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub tension_spread: Option<f64>,
-    /// Groove of the hottest rope, counted from 1; any roped groove alike when `None`.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub hottest_groove: Option<usize>,
-}
-
-/// Around what the strength is spread.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "snake_case")]
-pub enum StrengthDoubt {
-    /// The strength that the check uses: measured, or the minimum of the class.
-    #[default]
-    InUse,
-    /// The band that the lowest hardness leaves open.
-    HardnessBand,
 }

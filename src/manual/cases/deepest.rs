@@ -1,6 +1,6 @@
 //! The deepest and the shallowest cut: by rules that are worked by hand, and by strength, confirmed by a check.
 
-use super::sheet::{Sheet, seat, survey_of};
+use super::sheet::{Sheet, drafted, seat, survey_of};
 use crate::hoist::GRAVITY_M_S2;
 use crate::manual::{Case, CaseFault, Chapter, Feature, Record, Row, Source};
 use crate::reference::compare::Tolerance;
@@ -96,10 +96,7 @@ fn by_rule() -> Result<Record, CaseFault> {
     for draft in [0.0f64, 6.0] {
         let mut sheet = Sheet::new(1000.0, 800.0, 3);
         sheet.groove = seat(30.0, 0.0, radius);
-        sheet.walls = format!(
-            "by = \"draft and wall\"\nreading = \"radial\"\nfrom = \"seat\"\nreading_error = \"0.2 mm\"\n\
-             draft = \"{draft} deg\"\nwall = \"{wall} mm\"\nat_groove = 1"
-        );
+        sheet.walls = drafted(draft, wall);
         sheet.cut = "plan = \"to depth\"\ndepth = \"12 mm\"".to_owned();
         let found = limits(&sheet.read()?)?;
         // Least wall: (wall - taken + radius) cos(draft) - radius, as in the case wall-left.
@@ -141,10 +138,7 @@ fn shallowest() -> Result<Record, CaseFault> {
 fn by_strength() -> Result<Record, CaseFault> {
     let mut sheet = Sheet::new(700.0, 500.0, 2);
     sheet.load = "tension_spread = \"0 %\"\n";
-    sheet.walls =
-        "by = \"draft and wall\"\nreading = \"radial\"\nfrom = \"seat\"\nreading_error = \"0.2 mm\"\n\
-                   draft = \"2 deg\"\nwall = \"24 mm\"\nat_groove = 1"
-            .to_owned();
+    sheet.walls = drafted(2.0, 24.0);
     sheet.cut = "plan = \"to depth\"\ndepth = \"12 mm\"".to_owned();
     let text = sheet
         .text()

@@ -1,6 +1,6 @@
 //! The doubt of a factor: shares of samples, shares of variance, and response surfaces beside brute force.
 
-use super::sheet::{Sheet, seat};
+use super::sheet::{Sheet, drafted, seat};
 use crate::chance::{Share, Spread, indices, stream};
 use crate::manual::{Case, CaseFault, Chapter, Feature, Record, Row, Source};
 use crate::reference::compare::Tolerance;
@@ -132,10 +132,7 @@ fn variance() -> Result<Record, CaseFault> {
 fn surface() -> Result<Record, CaseFault> {
     const BRUTE_SAMPLES: usize = 60;
     let mut sheet = Sheet::new(1100.0, 900.0, 3);
-    sheet.walls =
-        "by = \"draft and wall\"\nreading = \"radial\"\nfrom = \"seat\"\nreading_error = \"1 mm\"\n\
-                   draft = \"3 deg\"\nwall = \"15 mm\"\nat_groove = 1"
-            .to_owned();
+    sheet.walls = drafted(3.0, 15.0).replace("\"0.2 mm\"", "\"1 mm\"");
     sheet.groove = seat(30.0, 0.0, 6.9);
     sheet.cut = "plan = \"to depth\"\ndepth = \"11.5 mm\"".to_owned();
     let proof = prove_doubt(&sheet.read()?, 10_000, BRUTE_SAMPLES, &[0.5, 0.9])

@@ -1,6 +1,6 @@
 //! The error bar of the peak stress against meshes far finer.
 
-use super::sheet::{Sheet, seat, v_groove};
+use super::sheet::{Sheet, drafted, seat, v_groove};
 use crate::manual::{Case, CaseFault, Chapter, Feature, Record, Row, Source};
 use crate::reference::compare::Tolerance;
 use crate::study::{BarProof, prove_bar};
@@ -30,18 +30,10 @@ const WEB_ASIDE: &str = "kind = \"one web\"\nbore = \"90 mm\"\nhub_diameter = \"
     hub_place = \"8 mm\"\n\n[[wheel.web]]\nplace = \"12 mm\"\nthickness = \"14 mm\"\nrim_fillet = \"3 mm\"\n\
     hub_fillet = \"8 mm\"";
 
-/// Walls by draft and one reading under the first groove (mm, degrees).
-fn walls(draft: f64, wall: f64) -> String {
-    format!(
-        "by = \"draft and wall\"\nreading = \"radial\"\nfrom = \"seat\"\nreading_error = \"0.2 mm\"\n\
-         draft = \"{draft} deg\"\nwall = \"{wall} mm\"\nat_groove = 1"
-    )
-}
-
 fn wheel(groove: String, ropes: usize, draft: f64, wall: f64) -> Sheet {
     let mut sheet = Sheet::new(1100.0, 900.0, ropes);
     sheet.groove = groove;
-    sheet.walls = walls(draft, wall);
+    sheet.walls = drafted(draft, wall);
     sheet
 }
 

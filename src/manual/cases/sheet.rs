@@ -86,6 +86,15 @@ impl Sheet {
     }
 }
 
+/// Lines of the table walls: an underside drafted by so many degrees, with one reading along the radius under the
+/// first groove (mm).
+pub(super) fn drafted(draft_deg: f64, wall_mm: f64) -> String {
+    format!(
+        "by = \"draft and wall\"\nreading = \"radial\"\nfrom = \"seat\"\nreading_error = \"0.2 mm\"\n\
+         draft = \"{draft_deg} deg\"\nwall = \"{wall_mm} mm\"\nat_groove = 1"
+    )
+}
+
 /// The survey that the program reads from a text that names no further files.
 ///
 /// # Errors

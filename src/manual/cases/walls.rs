@@ -1,6 +1,6 @@
 //! Geometry of the section: the wall left under grooves, and curves through measured points.
 
-use super::sheet::{Sheet, seat};
+use super::sheet::{Sheet, drafted, seat};
 use crate::geometry::{Point, fit_profile};
 use crate::manual::{Case, CaseFault, Chapter, Feature, Record, Row, Source};
 use crate::reference::compare::Tolerance;
@@ -38,10 +38,7 @@ fn wall_left() -> Result<Record, CaseFault> {
         let mut sheet = Sheet::new(1000.0, 800.0, 3);
         sheet.groove = seat(30.0, 0.0, radius);
         sheet.seat_depth_mm = vec![depth; 3];
-        sheet.walls = format!(
-            "by = \"draft and wall\"\nreading = \"radial\"\nfrom = \"seat\"\nreading_error = \"0.2 mm\"\n\
-             draft = \"{draft} deg\"\nwall = \"{wall} mm\"\nat_groove = 1"
-        );
+        sheet.walls = drafted(draft, wall);
         sheet.cut = format!("plan = \"to depth\"\ndepth = \"{deeper} mm\"");
         let survey = sheet.read()?;
         let place = Place { kind: Kind::Uniform, walls: Vec::new(), lines: None };

@@ -1,6 +1,6 @@
 //! Values set from outside a survey, and the outcomes of two checks side by side.
 
-use super::sheet::{NoFiles, Sheet, seat};
+use super::sheet::{NoFiles, Sheet, drafted, seat};
 use crate::diagnostics::Look;
 use crate::manual::{Case, CaseFault, Chapter, Feature, Record, Row, Source};
 use crate::reference::compare::Tolerance;
@@ -28,10 +28,7 @@ fn what_if() -> Result<Record, CaseFault> {
     let mut sheet = Sheet::new(700.0, 500.0, 3);
     sheet.groove = seat(30.0, 0.0, 6.9);
     sheet.load = "tension_spread = \"0 %\"\n";
-    sheet.walls =
-        "by = \"draft and wall\"\nreading = \"radial\"\nfrom = \"seat\"\nreading_error = \"0.2 mm\"\n\
-                   draft = \"0 deg\"\nwall = \"24 mm\"\nat_groove = 1"
-            .to_owned();
+    sheet.walls = drafted(0.0, 24.0);
     sheet.cut = "plan = \"to depth\"\ndepth = \"12 mm\"".to_owned();
     let text = sheet.text();
     let read = |set: &[String]| -> Result<Survey, CaseFault> {

@@ -1,11 +1,12 @@
 //! The page for a terminal.
 
 use crate::report::Input;
+use crate::report::layout::Layout;
 use crate::study::grooves::{Concern, DepthBasis, GrooveStudy, JudgedCut};
 use crate::survey::Survey;
 use crate::units::Kind as Quantity;
-use anstyle::Style;
 use std::fmt::Write as _;
+use std::ops::Deref;
 
 /// The whole page; `colour` marks titles, `width` is the terminal's.
 pub fn grooves_page(
@@ -15,9 +16,9 @@ pub fn grooves_page(
     colour: bool,
     width: usize,
 ) -> String {
-    let page = Page { survey, study, colour, width: width.clamp(80, 120) };
+    let page = Page { survey, study, layout: Layout::new(colour, width.max(80)) };
     let mut out = String::new();
-    page.head(input, &mut out);
+    page.as_found(input, &mut out);
     page.side_by_side(&mut out);
     page.why_not(&mut out);
     page.search(&mut out);
@@ -34,8 +35,16 @@ pub fn grooves_page(
 pub(super) struct Page<'a> {
     pub survey: &'a Survey,
     pub study: &'a GrooveStudy,
-    pub colour: bool,
-    pub width: usize,
+    pub layout: Layout,
+}
+
+/// Titles, paragraphs and lists are called on the page itself.
+impl Deref for Page<'_> {
+    type Target = Layout;
+
+    fn deref(&self) -> &Layout {
+        &self.layout
+    }
 }
 
 impl Page<'_> {
@@ -47,46 +56,8 @@ impl Page<'_> {
         self.show(Quantity::Length, mm)
     }
 
-    fn bold(&self, text: &str) -> String {
-        let style = Style::new().bold();
-        if self.colour { format!("{style}{text}{style:#}") } else { text.to_owned() }
-    }
-
-    fn title(&self, text: &str, out: &mut String) {
-        let _ = writeln!(out, "\n{}", self.bold(text));
-    }
-
-    fn paragraph(&self, text: &str, indent: &str, out: &mut String) {
-        let options = textwrap::Options::new(self.width)
-            .initial_indent(indent)
-            .subsequent_indent("  ")
-            .break_words(false)
-            .word_splitter(textwrap::WordSplitter::NoHyphenation);
-        for line in textwrap::wrap(text, options) {
-            let _ = writeln!(out, "{line}");
-        }
-    }
-
-    fn list(&self, title: &str, lines: &[String], out: &mut String) {
-        if lines.is_empty() {
-            return;
-        }
-        self.title(title, out);
-        for line in lines {
-            self.paragraph(line, "- ", out);
-        }
-    }
-
-    fn head(&self, input: &Input, out: &mut String) {
-        let job = &self.survey.job;
-        let _ = writeln!(out, "{}", self.bold(&format!("{} · {}", job.name, job.sheave)));
-        let _ = writeln!(
-            out,
-            "rimproof {} · {} · sha256 {}",
-            env!("CARGO_PKG_VERSION"),
-            input.file,
-            &input.sha256[..12.min(input.sha256.len())]
-        );
+    fn as_found(&self, input: &Input, out: &mut String) {
+        self.layout.head(self.survey, input, out);
         let study = self.study;
         let worst = self.length(study.worst_depth_mm);
         let mut text = format!(
@@ -134,7 +105,7 @@ impl Page<'_> {
         self.paragraph(&format!("{text}; wall rule {rope}."), "", out);
         let _ = writeln!(out, "{}", self.comparison());
         self.paragraph(
-            "A reserve is a ratio: 1 just meets its rule. Stress: factor on ultimate strength over the one asked. Traction: least of limit over ratio, and of ratio over limit for the stalled case. Rope life: least safety factor of the ropes (EN 81-50, 5.12), drive sheave alone.",
+            "A reserve is a ratio: 1 just meets its rule. Stress: factor on ultimate strength over the one asked. Traction: least of limit over ratio, and of ratio over limit for the stalled case. Rope life: least safety factor of the ropes (EN 81-50, 5.12).",
             "",
             out,
         );

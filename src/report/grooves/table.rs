@@ -4,7 +4,7 @@ use super::page::Page;
 use crate::study::grooves::{Concern, JudgedCut, reserve_of};
 use crate::units::Kind as Quantity;
 use crate::verdict::{Status, Word};
-use comfy_table::{CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, Table, TableStyle};
+use comfy_table::{CellAlignment, ColumnConstraint, Table};
 
 impl Page<'_> {
     pub(super) fn comparison(&self) -> Table {
@@ -56,10 +56,7 @@ impl Page<'_> {
             let sense = if fact.at_most { "limit at least" } else { "limit at most" };
             header.push(format!("{}: {sense} {:.3}", fact.case, fact.ratio));
         }
-        let mut table = self.table(&header.iter().map(String::as_str).collect::<Vec<_>>());
-        for column in table.column_iter_mut().skip(1) {
-            column.remove_constraint();
-        }
+        let mut table = self.layout.table(&header.iter().map(String::as_str).collect::<Vec<_>>());
         for (cut, found) in rows {
             let mut row = vec![self.name(cut)];
             for fact in &found.traction {
@@ -161,21 +158,12 @@ impl Page<'_> {
         shown.rsplit_once(' ').map_or(shown.clone(), |(number, _)| number.to_owned())
     }
 
+    /// Columns as wide as what they hold; words stand in the last one, which takes what width is left.
     fn table(&self, header: &[&str]) -> Table {
-        let mut table = Table::new();
-        table
-            .load_style(TableStyle::new().header_separator(LineStyle::none().fill('─').junction('─')))
-            .set_content_arrangement(ContentArrangement::Dynamic)
-            .set_width(self.width as u16)
-            .set_header(header);
+        let mut table = self.layout.table(header);
         for column in table.column_iter_mut() {
-            column.set_cell_alignment(CellAlignment::Right);
             column.set_constraint(ColumnConstraint::ContentWidth);
         }
-        if let Some(first) = table.column_mut(0) {
-            first.set_cell_alignment(CellAlignment::Left);
-        }
-        // Words stand in the last column, which takes what width is left.
         if let Some(last) = table.column_mut(header.len() - 1) {
             last.set_cell_alignment(CellAlignment::Left);
             last.remove_constraint();

@@ -189,18 +189,20 @@ fn quick_limits(
             Ok::<_, CheckFault>(find(depth, key, &name)?.map_or(absent_is_fine, |check| is_fine(&check)))
         })?;
         let reach = run.map_or(Reach::Nowhere, |run| reach_of(&run));
-        let beyond = match reach.end_mm() {
-            Some(end) => find((end + grain).min(room.to), key, &name)?.and_then(|c| c.remark),
+        let beyond_mm = reach.end_mm().map(|end| (end + grain).min(room.to));
+        let beyond = match beyond_mm {
+            Some(depth) => find(depth, key, &name)?.and_then(|c| c.remark),
             None => None,
         };
         let decides = standing != Standing::Yardstick;
-        limits.push(DepthLimit { key, name, standing, decides, reach, beyond });
+        limits.push(DepthLimit { key, name, standing, decides, reach, beyond, beyond_mm });
     }
     let reach = match (room.from > worst + TOLERANCE_MM, room.ends) {
         (false, false) => Reach::Everywhere { looked_to_mm: room.to },
         _ => reach_of(room),
     };
-    let beyond = match quick.at(room.to + 2.0 * TOLERANCE_MM).as_ref() {
+    let beyond_mm = room.to + 2.0 * TOLERANCE_MM;
+    let beyond = match quick.at(beyond_mm).as_ref() {
         Err(CheckFault::Section { faults, .. }) if room.ends => faults.first().map(|placed| {
             let text = placed.fault.text(&|mm| survey.print.show(Quantity::Length, mm));
             format!("No section can be drawn there: {text} ({}).", placed.place)
@@ -208,7 +210,8 @@ fn quick_limits(
         _ => None,
     };
     let name = "room for the grooves in the rim".to_owned();
-    limits.push(DepthLimit { key: ROOM, name, standing: Standing::Geometry, decides: true, reach, beyond });
+    let (standing, beyond_mm) = (Standing::Geometry, Some(beyond_mm));
+    limits.push(DepthLimit { key: ROOM, name, standing, decides: true, reach, beyond, beyond_mm });
     Ok(limits)
 }
 
@@ -226,8 +229,8 @@ fn reach_of(run: &Run) -> Reach {
 /// How deep strength holds, and how deep it does not yet reject.
 fn strength_limits(trials: &mut Trials, scan: &[f64]) -> Result<Vec<DepthLimit>, CheckFault> {
     let named = [
-        (End::Holding, STRENGTH, "strength: every check of it holds"),
-        (End::Undecided, STRENGTH_REJECTS, "strength: at most left to the engineer"),
+        (End::Holding, STRENGTH, "all checks of strength"),
+        (End::Undecided, STRENGTH_REJECTS, "strength, left to the engineer at most"),
     ];
     let mut limits: Vec<DepthLimit> = Vec::new();
     if scan.is_empty() {
@@ -256,22 +259,23 @@ fn strength_limits(trials: &mut Trials, scan: &[f64]) -> Result<Vec<DepthLimit>,
         let mut said = None;
         let reach = match (before, beyond) {
             (None, _) => {
-                said = scan.first().map(|depth| trials.at(*depth)).transpose()?.and_then(|t| t.reason);
+                said = scan.first().map(|depth| trials.at(*depth)).transpose()?;
                 Reach::Nowhere
             }
             (Some(_), None) if from_mm.is_none() => Reach::Everywhere { looked_to_mm },
             (Some(_), None) => Reach::Between { from_mm, to_mm: None, looked_to_mm },
             (Some(before), Some(beyond)) => {
-                let last = trials.narrow(end, before, beyond)?;
-                let next = trials.list.iter().filter(|tested| tested.value_mm > last.value_mm);
-                let next = next.min_by(|a, b| a.value_mm.total_cmp(&b.value_mm));
-                said = next.and_then(|tested| tested.reason.clone());
+                let found = trials.narrow(end, before, beyond)?;
+                let (last, next) = trials.further(end, found)?;
+                said = Some(next);
                 Reach::Between { from_mm, to_mm: Some(last.value_mm), looked_to_mm }
             }
         };
         let decides = end == End::Holding;
         let standing = Standing::Strength;
-        limits.push(DepthLimit { key, name: name.to_owned(), standing, decides, reach, beyond: said });
+        let beyond_mm = said.as_ref().map(|tested| tested.value_mm);
+        let (name, beyond) = (name.to_owned(), said.and_then(|tested| tested.reason));
+        limits.push(DepthLimit { key, name, standing, decides, reach, beyond, beyond_mm });
     }
     Ok(limits)
 }

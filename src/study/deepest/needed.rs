@@ -103,7 +103,7 @@ fn wall(
         furthest_shift_mm = shift;
         if next.holds != stated.holds {
             let (holds, fails) = if stated.holds { (here, next) } else { (next, here) };
-            found = Some(trials.narrow(End::Holding, holds, fails)?);
+            found = Some(trials.narrow(End::Holding, holds, fails)?.0);
             break;
         }
         here = next;

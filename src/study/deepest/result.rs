@@ -42,8 +42,9 @@ pub struct DepthLimit {
     /// False for a yardstick, which is shown and decides nothing.
     pub decides: bool,
     pub reach: Reach,
-    /// What the check says just beyond.
+    /// What the check says beyond, and the depth at which it says so.
     pub beyond: Option<String>,
+    pub beyond_mm: Option<f64>,
 }
 
 /// The first run of depths, from the shallow side, in which a check holds.

@@ -15,6 +15,8 @@ const MOST_TRIES: usize = 9;
 /// A value is near enough when what it leaves to the allowable is this share of the peak's own error bar.
 const NEAR_BARS: f64 = 0.25;
 
+/// Grains by which it is looked further for what ends at a limit.
+const FURTHER: [f64; 4] = [1.0, 2.0, 4.0, 8.0];
 /// Where strength begins to reject decides nothing beyond the deepest cut, and is found this well (share of the
 /// allowable).
 const NEAR_REJECTION: f64 = 0.02;
@@ -175,12 +177,17 @@ impl Trials<'_> {
     }
 
     /// Between a value before the end and one beyond it: the last one before it, next to one beyond it or so
-    /// near the limit that the error bar covers the rest. False position on the logarithm of the use, halving
-    /// where that stalls.
+    /// near the limit that the error bar covers the rest, and the nearest known beyond it. False position on
+    /// the logarithm of the use, halving where that stalls.
     ///
     /// # Errors
     /// As [`Trials::at`].
-    pub fn narrow(&mut self, end: End, before: Tested, beyond: Tested) -> Result<Tested, CheckFault> {
+    pub fn narrow(
+        &mut self,
+        end: End,
+        before: Tested,
+        beyond: Tested,
+    ) -> Result<(Tested, Tested), CheckFault> {
         let (mut before, mut beyond) = (before, beyond);
         let grain = self.grain_mm;
         let mut stalled = 0i32;
@@ -210,6 +217,34 @@ impl Trials<'_> {
                 stalled = stalled.min(0) - 1;
             }
         }
-        Ok(before)
+        Ok((before, beyond))
+    }
+
+    /// From what [`Trials::narrow`] found a few grains further: the last value before the end, and one beyond it
+    /// that lies near enough to say what ends there.
+    ///
+    /// # Errors
+    /// As [`Trials::at`].
+    pub fn further(
+        &mut self,
+        end: End,
+        (mut before, mut beyond): (Tested, Tested),
+    ) -> Result<(Tested, Tested), CheckFault> {
+        let grain = self.grain_mm;
+        for grains in FURTHER {
+            let step = grains * grain;
+            let room = beyond.value_mm - before.value_mm;
+            if room.abs() < step + 0.5 * grain {
+                break;
+            }
+            let value = ((before.value_mm + step * room.signum()) / grain).round() * grain;
+            let tested = self.at(value)?;
+            if !end.is_before(&tested) {
+                beyond = tested;
+                break;
+            }
+            before = tested;
+        }
+        Ok((before, beyond))
     }
 }
