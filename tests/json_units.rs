@@ -188,6 +188,7 @@ const MAY_BE_EMPTY: &[&str] = &[
     "stated_mm",
     "status",
     "traction_reserve",
+    "without",
 ];
 
 /// Visits every number and every empty entry below a value with the key that names it.
