@@ -1,15 +1,9 @@
 //! The help of every command teaches, and every command line of the manual is one that the program takes.
 
-use assert_cmd::Command;
 use std::path::Path;
 
 fn rimproof(arguments: &[&str]) -> (Option<i32>, String) {
-    let output = Command::cargo_bin("rimproof")
-        .unwrap()
-        .current_dir(env!("CARGO_MANIFEST_DIR"))
-        .args(arguments)
-        .output()
-        .unwrap();
+    let output = crate::program().args(arguments).output().unwrap();
     let text = [output.stdout, output.stderr].concat();
     (output.status.code(), String::from_utf8(text).unwrap())
 }

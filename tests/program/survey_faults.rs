@@ -5,7 +5,7 @@ use rimproof::survey::{Files, Reading, read};
 use std::io;
 use std::path::Path;
 
-const SAMPLE: &str = include_str!("../meshes/survey_sample.toml");
+const SAMPLE: &str = include_str!("../../meshes/survey_sample.toml");
 
 struct Nothing;
 

@@ -2,7 +2,6 @@
 //!
 //! Every demo runs once through the program, all of them side by side; each test looks at its own part.
 
-use assert_cmd::Command;
 use serde_json::Value;
 use std::path::{Path, PathBuf};
 use std::sync::OnceLock;
@@ -105,9 +104,7 @@ fn runs() -> &'static [(&'static Demo, Run)] {
 }
 
 fn run(demo: &Demo, json: &PathBuf) -> Run {
-    let output = Command::cargo_bin("rimproof")
-        .unwrap()
-        .current_dir(root())
+    let output = crate::program()
         .args(["check", &format!("meshes/{}", demo.file), "--variants", "--threads", "1", "--json"])
         .arg(json)
         .output()
@@ -176,8 +173,7 @@ fn a_wall_that_was_never_read_leaves_the_matter_open() {
         None => format!("{line}\n"),
     });
     std::fs::write(folder.path().join("survey.toml"), lines.collect::<String>()).unwrap();
-    Command::cargo_bin("rimproof")
-        .unwrap()
+    crate::program()
         .current_dir(folder.path())
         .args(["check", "survey.toml", "--json", "a.json"])
         .output()
@@ -209,8 +205,8 @@ fn the_table_of_demos_in_the_manual_agrees() {
 #[test]
 fn the_trace_goes_beside_the_page_and_changes_nothing_in_it() {
     let run = |more: &[&str]| {
-        let mut command = assert_cmd::Command::cargo_bin("rimproof").unwrap();
-        command.current_dir(env!("CARGO_MANIFEST_DIR")).args(["check", "meshes/deflector.toml"]).args(more);
+        let mut command = crate::program();
+        command.args(["check", "meshes/deflector.toml"]).args(more);
         let output = command.output().unwrap();
         (String::from_utf8(output.stdout).unwrap(), String::from_utf8(output.stderr).unwrap())
     };

@@ -1,6 +1,5 @@
 //! Groove shapes side by side on a demo, through the program: one pitch diameter, honest reasons, units in keys.
 
-use assert_cmd::Command;
 use serde_json::Value;
 
 struct Run {
@@ -13,9 +12,7 @@ struct Run {
 fn granary() -> Run {
     let folder = tempfile::tempdir().unwrap();
     let (json, csv) = (folder.path().join("a.json"), folder.path().join("a.csv"));
-    let output = Command::cargo_bin("rimproof")
-        .unwrap()
-        .current_dir(env!("CARGO_MANIFEST_DIR"))
+    let output = crate::program()
         .args(["grooves", "meshes/granary.toml", "--json"])
         .arg(&json)
         .arg("--csv")
@@ -90,9 +87,7 @@ fn shapes_on_the_worn_goods_lift() {
 
 #[test]
 fn a_depth_above_the_worst_groove_is_refused_with_the_depth_that_would_do() {
-    let output = Command::cargo_bin("rimproof")
-        .unwrap()
-        .current_dir(env!("CARGO_MANIFEST_DIR"))
+    let output = crate::program()
         .args(["grooves", "meshes/granary.toml", "--depth", "5 mm", "--json", "no/such/folder.json"])
         .output()
         .unwrap();

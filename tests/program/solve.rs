@@ -1,13 +1,12 @@
 //! The `solve` command against published solutions, and its behaviour with bad files.
 
-use assert_cmd::Command;
 use rimproof::reference::compare::{Tolerance, assert_close};
 use serde_json::Value;
 use std::fs;
 use std::path::{Path, PathBuf};
 
 fn solve(arguments: &[&str]) -> assert_cmd::assert::Assert {
-    Command::cargo_bin("rimproof").unwrap().arg("solve").args(arguments).assert()
+    crate::program().arg("solve").args(arguments).assert()
 }
 
 fn mesh(name: &str) -> String {

@@ -1,6 +1,5 @@
 //! Every number that the program writes as JSON has its unit in its key, and none is missing or not finite.
 
-use assert_cmd::Command;
 use serde_json::Value;
 
 /// Ends of keys that name a unit.
@@ -232,9 +231,7 @@ fn hold_to_units(name: &str, document: &Value) {
 fn written(command: &str, demos: &[&str], more: &[&str]) -> Value {
     let folder = tempfile::tempdir().unwrap();
     let file = folder.path().join("answer.json");
-    let output = Command::cargo_bin("rimproof")
-        .unwrap()
-        .current_dir(env!("CARGO_MANIFEST_DIR"))
+    let output = crate::program()
         .arg(command)
         .args(demos.iter().map(|demo| format!("meshes/{demo}.toml")))
         .args(more)
@@ -263,12 +260,7 @@ fn every_number_of_the_other_commands_has_its_unit_in_its_key() {
     hold_to_units("grooves", &written("grooves", &["granary"], &[]));
     hold_to_units("doubt", &written("doubt", &["deflector"], &["--samples", "1000", "--full", "3"]));
     hold_to_units("compare", &written("compare", &["granary", "deflector"], &[]));
-    let output = Command::cargo_bin("rimproof")
-        .unwrap()
-        .current_dir(env!("CARGO_MANIFEST_DIR"))
-        .args(["solve", "meshes/model_tube.toml", "--json", "-"])
-        .output()
-        .unwrap();
+    let output = crate::program().args(["solve", "meshes/model_tube.toml", "--json", "-"]).output().unwrap();
     hold_to_units("solve", &serde_json::from_slice(&output.stdout).unwrap());
 }
 

@@ -1,7 +1,6 @@
 //! The doubt of a demo: the same bytes for a seed on every number of threads, other seeds within the sampling's
 //! error, the verdict left alone, and a survey without doubt refused.
 
-use assert_cmd::Command;
 use serde_json::Value;
 use std::path::{Path, PathBuf};
 
@@ -32,9 +31,7 @@ impl Run {
 }
 
 fn doubt(survey: &Path, json: &Path, more: &[&str]) -> Run {
-    let output = Command::cargo_bin("rimproof")
-        .unwrap()
-        .current_dir(env!("CARGO_MANIFEST_DIR"))
+    let output = crate::program()
         .arg("doubt")
         .arg(survey)
         .args(["--full", "3", "--json"])

@@ -1,6 +1,5 @@
 //! The `verify` command: what it prints and writes, its exit codes, and how it refuses.
 
-use assert_cmd::Command;
 use assert_cmd::assert::Assert;
 use serde_json::Value;
 use std::fs;
@@ -11,7 +10,7 @@ const ELASTIC: &str = "half-wrap-truncation";
 const PLAIN: &str = "seat-friction";
 
 fn verify(arguments: &[&str]) -> Assert {
-    Command::cargo_bin("rimproof").unwrap().arg("verify").args(arguments).assert()
+    crate::program().arg("verify").args(arguments).assert()
 }
 
 fn stdout(run: &Assert) -> String {

@@ -1,12 +1,11 @@
 //! Bad surveys through the program as a user meets it: every fault named once, all at once, at its
 //! line and column, with what to do; exit code 2; and nothing is written.
 
-use assert_cmd::Command;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-const HARBOUR: &str = include_str!("../meshes/harbour.toml");
-const MILL: &str = include_str!("../meshes/mill.toml");
+const HARBOUR: &str = include_str!("../../meshes/harbour.toml");
+const MILL: &str = include_str!("../../meshes/mill.toml");
 
 fn meshes() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("meshes")
@@ -25,8 +24,7 @@ fn run(prepare: impl Fn(&Path)) -> Run {
     prepare(folder.path());
     fs::write(folder.path().join("kept.json"), "kept").unwrap();
     let before = listing(folder.path());
-    let output = Command::cargo_bin("rimproof")
-        .unwrap()
+    let output = crate::program()
         .current_dir(folder.path())
         .args(["check", "survey.toml", "--json", "kept.json", "--model", "model.toml", "--vtk", "vtk"])
         .output()
@@ -339,8 +337,7 @@ fn targets_that_cannot_be_written_are_refused_before_anything_is_computed() {
     fs::write(folder.path().join("survey.toml"), HARBOUR).unwrap();
     fs::write(folder.path().join("file"), "kept").unwrap();
     let start = std::time::Instant::now();
-    let output = Command::cargo_bin("rimproof")
-        .unwrap()
+    let output = crate::program()
         .current_dir(folder.path())
         .args(["check", "survey.toml", "--json", "nowhere/a.json", "--model", "nowhere/b.toml"])
         .args(["--vtk", "file", "--vtk-angle", "20 mm"])

@@ -1,14 +1,13 @@
 //! The demos show what a cut changes, the strengths that a hardness leaves open, and unequal ropes.
 
-use assert_cmd::Command;
 use serde_json::Value;
 
 /// The page and the JSON of one demo.
 fn checked(file: &str) -> (String, Value) {
     let folder = tempfile::tempdir().unwrap();
     let json = folder.path().join("a.json");
-    let mut command = Command::cargo_bin("rimproof").unwrap();
-    command.current_dir(env!("CARGO_MANIFEST_DIR")).arg("check").arg(format!("meshes/{file}"));
+    let mut command = crate::program();
+    command.arg("check").arg(format!("meshes/{file}"));
     let output = command.arg("--json").arg(&json).output().unwrap();
     let text = std::fs::read_to_string(json).unwrap();
     (String::from_utf8(output.stdout).unwrap(), serde_json::from_str(&text).unwrap())

@@ -3,12 +3,7 @@
 use assert_cmd::Command;
 
 fn piped(arguments: &[&str]) -> (String, String) {
-    let run = Command::cargo_bin("rimproof")
-        .unwrap()
-        .current_dir(env!("CARGO_MANIFEST_DIR"))
-        .args(arguments)
-        .assert()
-        .code(0);
+    let run = crate::program().args(arguments).assert().code(0);
     let text = |bytes: &[u8]| String::from_utf8(bytes.to_vec()).unwrap();
     (text(&run.get_output().stdout), text(&run.get_output().stderr))
 }

@@ -5,8 +5,7 @@ use serde_json::Value;
 
 fn demo() -> Value {
     let file = tempfile::NamedTempFile::new().unwrap();
-    let status = assert_cmd::Command::cargo_bin("rimproof")
-        .unwrap()
+    let status = crate::program()
         .args(["check", "meshes/harbour.toml", "--brief", "--json"])
         .arg(file.path())
         .assert()

@@ -7,7 +7,7 @@ use std::collections::HashMap;
 use std::io;
 use std::path::{Path, PathBuf};
 
-const SAMPLE: &str = include_str!("../meshes/survey_sample.toml");
+const SAMPLE: &str = include_str!("../../meshes/survey_sample.toml");
 
 #[derive(Default)]
 struct Shelf(HashMap<PathBuf, Vec<u8>>);

@@ -6,7 +6,7 @@ use rimproof::survey::{Files, read};
 use std::io;
 use std::path::Path;
 
-const SAMPLE: &str = include_str!("../meshes/survey_sample.toml");
+const SAMPLE: &str = include_str!("../../meshes/survey_sample.toml");
 
 const NASTY: &[&str] = &[
     "\"NaN mm\"",

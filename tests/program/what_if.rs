@@ -1,6 +1,5 @@
 //! Values set from the command line, two surveys side by side, and the deepest cut, as a user meets them.
 
-use assert_cmd::Command;
 use serde_json::Value;
 use std::path::Path;
 
@@ -15,14 +14,7 @@ struct Run {
 fn run(arguments: &[&str]) -> Run {
     let folder = tempfile::tempdir().unwrap();
     let json = folder.path().join("out.json");
-    let output = Command::cargo_bin("rimproof")
-        .unwrap()
-        .current_dir(Path::new(env!("CARGO_MANIFEST_DIR")))
-        .args(arguments)
-        .arg("--json")
-        .arg(&json)
-        .output()
-        .unwrap();
+    let output = crate::program().args(arguments).arg("--json").arg(&json).output().unwrap();
     let text = |bytes: Vec<u8>| String::from_utf8(bytes).unwrap();
     let run = Run {
         code: output.status.code(),
