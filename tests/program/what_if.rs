@@ -1,7 +1,6 @@
 //! Values set from the command line, two surveys side by side, and the deepest cut, as a user meets them.
 
 use serde_json::Value;
-use std::path::Path;
 
 struct Run {
     code: Option<i32>,
