@@ -1,6 +1,6 @@
 //! A case of the manual, what running it gives, and how it is judged.
 
-use super::{Feature, Level, Source};
+use super::{Feature, Level, Source, features_of};
 use crate::elastic::{ElasticFault, Model};
 use crate::reference::compare::{Tolerance, check_close};
 use thiserror::Error;
@@ -56,6 +56,12 @@ pub struct Case {
 pub enum CaseFault {
     #[error(transparent)]
     Elastic(#[from] ElasticFault),
+    /// Coverage would claim less than the case does, so the two have drifted apart.
+    #[error("its model exercises what the case does not list: {0}")]
+    Unlisted(String),
+    /// Should the program or its reference change, the words about them must change too.
+    #[error("it names '{0}' as a reference that is not met, and it is met after all")]
+    MetAfterAll(String),
     #[error("{0}")]
     Other(String),
 }
@@ -233,7 +239,59 @@ impl Entry {
     }
 }
 
-/// Runs one case.
+/// Runs one case, and holds what it says of itself against what it did.
 pub fn run(case: &'static Case) -> Entry {
-    Entry { case, record: (case.run)() }
+    Entry { case, record: (case.run)().and_then(|record| owned_up(case, record)) }
+}
+
+/// The record, unless it exercises features that the case does not list or meets what it calls unmet.
+fn owned_up(case: &Case, record: Record) -> Result<Record, CaseFault> {
+    if let Some(met) = record.unmet.iter().find(|unmet| unmet.row.holds()) {
+        return Err(CaseFault::MetAfterAll(met.row.quantity.clone()));
+    }
+    let exercised = record.model.as_ref().map(features_of).unwrap_or_default();
+    let unlisted = exercised.iter().filter(|feature| !case.features.contains(feature));
+    match unlisted.map(|feature| feature.title()).collect::<Vec<_>>() {
+        none if none.is_empty() => Ok(record),
+        some => Err(CaseFault::Unlisted(some.join(", "))),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::manual::catalogue;
+
+    fn known(name: &str) -> &'static Case {
+        catalogue().into_iter().find(|case| case.name == name).unwrap()
+    }
+
+    /// The elastic case with the fewest unknowns that the catalogue has.
+    const ELASTIC: &str = "half-wrap-truncation";
+
+    #[test]
+    fn a_case_that_lists_less_than_its_model_exercises_gives_no_record() {
+        let case = known(ELASTIC);
+        assert!(run(case).holds());
+        let record = (case.run)().unwrap();
+        assert!(record.model.is_some(), "the case solves a model");
+        let modest = Case { features: &case.features[1..], ..*case };
+        let fault = owned_up(&modest, record).unwrap_err();
+        assert_eq!(fault, CaseFault::Unlisted(case.features[0].title().to_owned()));
+    }
+
+    #[test]
+    fn a_reference_called_unmet_must_not_be_met() {
+        let row = |computed| {
+            let row = Row::new("wall", "mm", Source::itself("a test"), 1.0, computed);
+            row.within(Tolerance::Absolute(0.1), "a test")
+        };
+        let record = |computed| Record {
+            unmet: vec![Unmet { row: row(computed), why: "a test" }],
+            ..Record::of_rows(vec![row(1.0)])
+        };
+        let case = known("seat-friction");
+        assert_eq!(owned_up(case, record(1.05)).unwrap_err(), CaseFault::MetAfterAll("wall".to_owned()));
+        assert!(owned_up(case, record(1.5)).is_ok());
+    }
 }
