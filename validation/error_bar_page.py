@@ -69,8 +69,8 @@ def place(at, theta_deg):
 
 def wheel(c):
     mesh, ours = c.ours.mesh, c.ours
-    parts = [
-        (name, mesh[key])
+    beside = [
+        f"{name} {mesh[key]:.3f}"
         for name, key in (
             ("step between meshes", "step_error_mpa"),
             ("disagreement of elements", "disagreement_error_mpa"),
@@ -78,8 +78,7 @@ def wheel(c):
         )
         if mesh[key] is not None
     ]
-    largest = max(value for _, value in parts)
-    made = "; ".join(f"{name} {value:.3f}{' (counts)' if value == largest else ''}" for name, value in parts)
+    made = ", ".join(beside)
     steps = [
         (f"{triangles}", f"{unknowns}", f"{side:.2f}", f"{last}", f"{value:.4f}")
         for triangles, unknowns, side, last, value in c.steps
@@ -94,8 +93,8 @@ def wheel(c):
                 ("independent, at rimproof's place", f"{c.there:.3f}", *place(ours.at, ours.theta_deg)),
             ),
         ),
-        f"Bar of {ours.bar:.3f} MPa, {100 * ours.bar / ours.value:.2f} % of the peak: series {ours.series:.3f}, and the "
-        f"largest of: {made} MPa.\n",
+        f"Bar of {ours.bar:.3f} MPa, {100 * ours.bar / ours.value:.2f} % of the peak: series {ours.series:.3f}, "
+        f"{made} MPa. Error in energy {100 * mesh['energy_error_ratio']:.1f} %.\n",
         table(("independent: triangles", "unknowns", "side at the peak (mm)", "last harmonic", "MPa"), steps),
         f"Independent doubt: {c.mesh_part:.4f} MPa from the mesh, {c.series_part:.4f} MPa from the series.\n",
     ]

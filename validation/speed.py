@@ -1,10 +1,10 @@
 """How fast rimproof is, beside general solvers, a whole 3-D analysis, and what the machine can do at best.
 
-Usage: speed.py RIMPROOF MEASURE PAGE.md [--quick] [--results FILE] [--page-only]
+Usage: speed.py RIMPROOF MEASURE PAGE.md [--quick] [--results FILE] [--page-only | --only PART]
 
 RIMPROOF and MEASURE are target/release/rimproof and target/release/examples/measure. Everything is measured in one
 go on one machine, on two threads, and written to PAGE.md; --results keeps the bare numbers (JSON), and --page-only
-writes the page again from them. --quick takes small sizes, to try the script: its page is no measurement.
+writes the page again from them; --only renews one part of them, and the page says so. --quick takes small sizes, to try the script: its page is no measurement.
 Ends with 0 whatever is met or missed; other exit codes mean that a part did not run. Needs the Python of
 `prepare.sh speed` and, for CHOLMOD, the system's SuiteSparse.
 """
@@ -257,10 +257,18 @@ def measured(options):
             "solid": ("whole 3-D body", lambda: solid(options, folder)),
         }
         results.update({part: {"fault": "the run ended before"} for part in parts})
+        if options.only:
+            # The other parts stay as an earlier run found them, machine and times included.
+            results = json.loads(options.results.read_text(encoding="utf-8"))
+            parts = {options.only: parts[options.only]}
+            results.setdefault("renewed", {})[options.only] = {"load_before": os.getloadavg()[0]}
         for part, (words, work) in parts.items():
             results[part] = attempted(words, work)
-            results["seconds"] = time.perf_counter() - begun
+            if not options.only:
+                results["seconds"] = time.perf_counter() - begun
             kept(options, results)
+        if options.only:
+            return results
         results["rates_after"] = machine_rates(options.repeats)
         results["load_after"] = os.getloadavg()[0]
     results["seconds"] = time.perf_counter() - begun
@@ -284,6 +292,7 @@ def main():
     parser.add_argument("--quick", action="store_true")
     parser.add_argument("--results", type=Path)
     parser.add_argument("--page-only", action="store_true")
+    parser.add_argument("--only", choices=["checks", "resolve", "solvers", "growth", "solid"])
     options = parser.parse_args()
     options.sizes = QUICK_SIZES if options.quick else SIZES
     options.repeats = QUICK_REPEATS if options.quick else REPEATS

@@ -3,6 +3,13 @@
 import math
 
 NAMES = {"cholmod": "CHOLMOD (SuiteSparse)", "pardiso": "PARDISO (MKL)", "superlu": "SuperLU (scipy)"}
+PARTS = {
+    "checks": "whole checks",
+    "resolve": "solutions after a change",
+    "solvers": "factors and solutions",
+    "growth": "growth",
+    "solid": "the whole 3-D body",
+}
 WAY = {"inside": "threads inside", "apart": "harmonics apart"}
 ACCURACY = 0.02  # of the peak, at which the two kinds of analysis are compared
 NOT_MEASURED = "not measured"
@@ -161,6 +168,10 @@ def machine(results):
         "",
         f"Commit `{results['commit']}`; {m['cpu']}, {m['cores']} cores, {registers}, {m['memory_gb']:.0f} GB of memory; every part on {results['threads']} threads.",
         "Everything was measured in one go, one part after the other; times are the best of several repetitions, on the clock.",
+        *(
+            f"Measured again later, in a run of its own at a load average of {renewed['load_before']:.1f}: {PARTS[part]}."
+            for part, renewed in results.get("renewed", {}).items()
+        ),
         "",
         "What else could disturb:",
         "",

@@ -95,7 +95,7 @@ impl Solution {
     }
 
     /// Displacement of a node at an angle, and its derivative by that angle.
-    fn motion(&self, case: usize, node: usize, theta: f64) -> [[f64; 3]; 2] {
+    pub(super) fn motion(&self, case: usize, node: usize, theta: f64) -> [[f64; 3]; 2] {
         let mut sums = [[0.0; 3]; 2];
         for harmonic in &self.cases[case] {
             let n = harmonic.n as f64;
@@ -111,7 +111,7 @@ impl Solution {
 }
 
 /// Strain at a spot from the displacements of the six nodes and their derivatives by θ.
-fn strain(spot: &Spot, nodes: &[[[f64; 3]; 2]; 6]) -> [f64; 6] {
+pub(super) fn strain(spot: &Spot, nodes: &[[[f64; 3]; 2]; 6]) -> [f64; 6] {
     let mut strain = [0.0; 6];
     for (i, [[u, v, w], [du, dv, dw]]) in nodes.iter().enumerate() {
         let (over_r, dr, dz) = (spot.value[i] / spot.at.r, spot.by_r[i], spot.by_z[i]);

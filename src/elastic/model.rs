@@ -15,6 +15,20 @@ pub struct Iron {
 }
 
 impl Iron {
+    /// Strain-stress matrix, the inverse of [`Self::stiffness`].
+    pub fn softness(&self) -> [[f64; 6]; 6] {
+        let mut s = [[0.0; 6]; 6];
+        for (i, row) in s.iter_mut().enumerate() {
+            if i < 3 {
+                row[..3].fill(-self.poisson / self.young_mpa);
+                row[i] = 1.0 / self.young_mpa;
+            } else {
+                row[i] = 2.0 * (1.0 + self.poisson) / self.young_mpa;
+            }
+        }
+        s
+    }
+
     /// Stress-strain matrix for the order rr, θθ, zz, rθ, θz, rz with engineering shear strains.
     pub fn stiffness(&self) -> [[f64; 6]; 6] {
         let narrowing = if planted(Fault::PlaneStressModulus) { 1.0 } else { 2.0 };

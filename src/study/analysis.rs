@@ -24,8 +24,6 @@ pub(crate) enum Series {
     /// Enough to compare places and cases: ten per cent over the last eight harmonics. What is still missing is alike
     /// at all of them, and is taken for alike when the refined peak corrects them.
     Compare,
-    /// For a reference: as many harmonics as could matter.
-    Reference,
     /// As far as an analysis of a section much like it went: harmonics 0 to this one.
     UpTo(usize),
     /// For the number that is judged: a fifth of a per cent over the last sixteen.
@@ -37,7 +35,6 @@ impl Series {
         match self {
             Self::Choose => Options { block: 16, least: 16, tolerance: f64::INFINITY, ..Options::default() },
             Self::Compare => Options { block: 8, least: 16, tolerance: 0.1, ..Options::default() },
-            Self::Reference => Options { block: 32, least: 96, tolerance: 1e-4, ..Options::default() },
             Self::UpTo(last) => {
                 Options { block: last + 1, least: last + 1, most: last + 1, tolerance: f64::INFINITY }
             }

@@ -128,9 +128,6 @@ pub fn compare(before: &CheckResult, after: &CheckResult) -> Comparison {
         }
         seen.push(id);
     }
-    rows.push(row("car_speed_after", "car speed after the cut", &|r| {
-        Some(Found::of(Amount::of(Quantity::Speed, r.facts.car_speed_after_m_s?)))
-    }));
     rows.retain(|row| row.before.is_some() || row.after.is_some());
     let governing = |result: &CheckResult| {
         format!("{} ({})", result.governing.peak_words, result.places[result.governing.place].name)

@@ -9,6 +9,7 @@ mod compare;
 mod consequences;
 mod deepest;
 pub mod doubt;
+mod energetic;
 mod equalise;
 mod fault;
 mod findings;
@@ -20,7 +21,6 @@ mod loads;
 mod notch;
 mod others;
 mod places;
-mod proof;
 mod ready;
 mod refine;
 mod result;
@@ -45,7 +45,6 @@ pub use fault::{CheckFault, PlacedFault};
 pub use flaw::{CrackDepth, Flaw, FlawFault};
 pub use iron::{HardnessBand, SectionSize, StrengthLevel};
 pub use notch::{BandEnd, Notch, NotchPath};
-pub use proof::{BarProof, prove_bar};
 pub use ready::{Answers, Ready, Restated};
 pub use result::{
     CaseResult, CheckResult, Convergence, Facts, Governing, GrooveFacts, Loads, MeshStep, Outcome, PartPeak,

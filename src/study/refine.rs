@@ -1,14 +1,17 @@
 //! Finer meshes at the governing place until the peak is known well enough, and how well that is.
 //!
-//! Three estimates of the mesh's error stand side by side, and the largest counts. One is taken from the step between
-//! two meshes: the stress error of quadratic triangles falls with the square of their side h, so that of the finer
-//! mesh is the step times q²/(1 − q²), q being the ratio of the sides at the peak. A step may be small by chance;
-//! the second is what the elements at the peak disagree about. Their mean is better than each of them, and a third
-//! of the largest distance from it is taken. The third is the stress across a surface without load, which should be
-//! nothing. The case `error-bar` of the verification manual holds the sum against meshes far finer.
+//! Two estimates of the mesh's error are added. One is taken from the step between two meshes: the stress error of
+//! quadratic triangles falls with the square of their side h, so that of the finer mesh is the step times
+//! q²/(1 − q²), q being the ratio of the sides at the peak. A step may be small by chance; the other is what the
+//! elements at the peak leave undone. Their mean is better than each of them, and a third of the largest distance
+//! from it is taken; or the stress across a surface without load, which should be nothing, where that is more. The
+//! case `error-bar` of the verification manual holds the sum against meshes far finer. What errs far from the peak
+//! reaches it through the energy: there the mesh is refined until no triangle has more than its share of an
+//! allowed error in energy.
 
 use super::CheckFault;
 use super::analysis::{Analysis, Grid, Series, analyse, sharpened, sizing};
+use super::energetic::Energetic;
 use super::result::MeshStep;
 use crate::elastic::Peak;
 use crate::hoist::LoadCase;
@@ -45,12 +48,16 @@ pub(super) struct Coarse {
     pub step: MeshStep,
     /// Sizes of the elements around the hot places.
     hot: Vec<PointSize>,
+    /// Sizes that the error in energy asks for.
+    energetic: Vec<PointSize>,
 }
 
 impl Coarse {
     pub fn of(analysis: &Analysis) -> Self {
         let (tension, (worst, factor)) = (analysis.tension[0], analysis.worst[0]);
-        Self { tension, factor, worst, step: step(analysis, None), hot: sharpened(analysis, 1.0) }
+        let energetic = Energetic::of(analysis).sizes;
+        let hot = sharpened(analysis, 1.0);
+        Self { tension, factor, worst, step: step(analysis, None), hot, energetic }
     }
 }
 
@@ -72,10 +79,9 @@ pub(super) fn step(analysis: &Analysis, before: Option<&MeshStep>) -> MeshStep {
         step_error_mpa,
         disagreement_error_mpa,
         surface_error_mpa: resolution.across_mpa,
-        error_mpa: [step_error_mpa, resolution.across_mpa]
-            .into_iter()
-            .flatten()
-            .fold(disagreement_error_mpa, f64::max),
+        error_mpa: disagreement_error_mpa.max(resolution.across_mpa.unwrap_or(0.0))
+            + step_error_mpa.unwrap_or(0.0),
+        energy_error: Energetic::of(analysis).share,
     }
 }
 
@@ -91,7 +97,8 @@ pub(super) fn judge_first(
     coarse: &Coarse,
 ) -> Result<Analysis, CheckFault> {
     let finer = |hot: &PointSize| PointSize { size_mm: FIRST_SHARE * hot.size_mm, ..*hot };
-    let grid = Grid::Drawn(sizing(coarse.hot.iter().map(finer).collect()));
+    let sizes = coarse.hot.iter().map(finer).chain(coarse.energetic.iter().copied());
+    let grid = Grid::Drawn(sizing(sizes.collect()));
     analyse(survey, section, metal, std::slice::from_ref(judged), grid, Series::Judge)
 }
 
@@ -124,7 +131,8 @@ pub(super) fn refine(
         // The error falls with the square of the side; a tenth finer than just enough, and no more than it
         // takes to keep the mesh affordable.
         let share = (0.9 * (left / last.error_mpa).sqrt()).clamp(0.35, 0.75);
-        let grid = Grid::Drawn(sizing(sharpened(&analysis, share)));
+        let sizes = sharpened(&analysis, share).into_iter().chain(Energetic::of(&analysis).sizes);
+        let grid = Grid::Drawn(sizing(sizes.collect()));
         let next = analyse(survey, section, metal, std::slice::from_ref(judged), grid, Series::Judge)?;
         meshes.push(step(&next, Some(last)));
         analysis = next;

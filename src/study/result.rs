@@ -240,8 +240,12 @@ pub struct MeshStep {
     pub step_error_mpa: Option<f64>,
     /// The mesh's error by what the elements at the peak disagree about (MPa).
     pub disagreement_error_mpa: f64,
-    /// The mesh's error by the stress it leaves across a surface without load (MPa).
+    /// The stress that the mesh leaves across a surface without load (MPa).
     pub surface_error_mpa: Option<f64>,
-    /// The largest of the three: what is stated.
+    /// The mesh's share of the bar: the larger of what the elements disagree about and what is
+    /// left across the surface, and beyond the coarse mesh the step.
     pub error_mpa: f64,
+    /// Root of the energy of the stress error over that of the stress, in rim and web at the peak's angle.
+    #[serde(rename = "energy_error_ratio")]
+    pub energy_error: f64,
 }

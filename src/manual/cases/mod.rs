@@ -2,7 +2,6 @@
 
 use super::Case;
 
-mod bar_estimators;
 mod consequences;
 mod corner;
 mod cracks;
@@ -54,7 +53,6 @@ pub static ALL: &[&[Case]] = &[
     rings::CASES,
     manufactured::CASES,
     series::CASES,
-    bar_estimators::CASES,
     friction::CASES,
     ropes::CASES,
     wraps::CASES,
