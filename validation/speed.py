@@ -42,9 +42,9 @@ TIMED = {
 }
 WAYS = {"pardiso": ("inside", "apart"), "cholmod": ("inside", "apart"), "superlu": ("apart",)}
 SOLID_WHEEL = "undercut seats"
-# Largest side, side along the slots' corners (mm), order of the elements.
-SOLIDS = ((10.0, 2.0, 2), (8.0, 1.4, 2), (8.0, 1.0, 2))
-QUICK_SOLIDS = ((20.0, 6.0, 2),)
+# Largest side, side along the slots' corners (mm), sectors. Finer ones need more than the machine's memory.
+SOLIDS = ((6.0, 1.6, 18), (6.0, 1.6, 36), (5.0, 1.2, 36))
+QUICK_SOLIDS = ((8.0, 3.0, 18),)
 # Share of the sides of the independent comparison's mesh, from coarse to fine; the last one is the reference.
 OURS = (4.0, 3.0, 2.0, 1.4, 1.0)
 REFERENCE, QUICK_REFERENCE = 0.5, 1.0
@@ -175,14 +175,15 @@ def solid(options, folder):
         "ours": [ours(refined, False) for refined in OURS],
         "solid": [
             attempted(
-                f"3-D, sides {largest:g} and {finest:g} mm",
+                f"3-D, sides {largest:g} and {finest:g} mm, {sectors} sectors",
                 lambda: {
                     "largest": largest,
                     "finest": finest,
-                    **answer(python("speed_solid.py", wheel.key, largest, finest, order, THREADS), options.limit),
+                    "sectors": sectors,
+                    **answer(python("speed_solid.py", wheel.key, largest, finest, sectors, THREADS), options.limit),
                 },
             )
-            for largest, finest, order in meshes
+            for largest, finest, sectors in meshes
         ],
     }
 
