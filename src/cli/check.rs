@@ -2,13 +2,14 @@
 
 use super::files::{check_folder, check_target, write_fault, write_whole};
 use super::reading::{SurveyGiven, judged};
+use super::shop::{Checked, ShopArgs};
 use super::trace::Stages;
 use super::what_if::what_if;
 use super::{NO_ANSWER, terminal};
 use crate::geometry::Point;
 use crate::manual::{Citation, citations, used_by_check};
 use crate::problem::{Extras, Probe, Search, write};
-use crate::report::vtk::{Limits, VtkFault, section_vtu, wheel_vtu};
+use crate::report::vtk::{Limits, VtkFault, section_vtu, turn_files, wheel_vtu};
 use crate::report::{Input, WhatIf, check_json, check_page, exit_code, what_if_part};
 use crate::study::{Asked, Outcome, check};
 use crate::survey::Survey;
@@ -34,6 +35,8 @@ pub(crate) struct CheckArgs {
     /// Write the whole result as JSON; the unit of every number stands in its key.
     #[arg(long, value_name = "FILE")]
     json: Option<PathBuf>,
+    #[command(flatten)]
+    shop: ShopArgs,
     /// Write the elastic model of the governing section, so that `rimproof solve` or another program can
     /// solve it again.
     #[arg(long, value_name = "FILE")]
@@ -50,6 +53,10 @@ pub(crate) struct CheckArgs {
     #[arg(long, value_name = "N", default_value_t = 72, requires = "vtk",
           value_parser = clap::value_parser!(u16).range(6..=720))]
     vtk_sectors: u16,
+    /// Also one turn of the wheel as a time-like series for --vtk: turn.pvd and the governing section at this many
+    /// even angles.
+    #[arg(long, value_name = "N", requires = "vtk", value_parser = clap::value_parser!(u16).range(2..=720))]
+    vtk_turn: Option<u16>,
     /// Also tell how deep a surface crack would have to be at this place of the section's surface to reach the
     /// iron's toughness: r from the shaft's axis, z along the shaft from the middle of the rim, for instance
     /// "315 mm, -12 mm". May be repeated. A visible crack takes the wheel out of service, whatever the numbers.
@@ -100,9 +107,13 @@ fn answer(args: &CheckArgs) -> Result<u8, String> {
         (!input.set.is_empty()).then(|| what_if(&judged, &args.given.survey, &outcome.result, &progress));
     let proof = citations(&used_by_check(survey, &outcome));
     let what_if = what_if.as_ref();
-    for (path, bytes) in files(args, survey, &outcome, &proof, (input, what_if), &angles)? {
+    let checked = Checked { survey, outcome: &outcome, citations: &proof, input, bytes: &judged.bytes };
+    let (shop, told) = args.shop.files(&checked)?;
+    let files = files(args, survey, &outcome, &proof, (input, what_if), &angles)?;
+    for (path, bytes) in files.into_iter().chain(shop) {
         write_whole(&path, &bytes).map_err(|fault| write_fault(&path, &fault))?;
     }
+    eprint!("{told}");
     let (colour, width) = (terminal::colour(), terminal::width());
     if args.brief {
         let verdict = &outcome.result.verdict;
@@ -126,7 +137,8 @@ fn targets(args: &CheckArgs) -> Vec<String> {
     let file =
         |path: &Option<PathBuf>, option| path.as_ref().and_then(|path| check_target(path, option).err());
     let folder = args.vtk.as_ref().and_then(|path| check_folder(path, "--vtk").err());
-    [file(&args.json, "--json"), file(&args.model, "--model"), folder].into_iter().flatten().collect()
+    let own = [file(&args.json, "--json"), file(&args.model, "--model"), folder].into_iter().flatten();
+    own.chain(args.shop.targets()).collect()
 }
 
 /// Every file that was asked for with its bytes: nothing is written before all of them stand.
@@ -174,6 +186,10 @@ fn files(
         }
         let wheel = wheel_vtu(solution, 0, usize::from(args.vtk_sectors), &limits).map_err(fault)?;
         files.push((folder.join("wheel.vtu"), wheel));
+        if let Some(angles) = args.vtk_turn {
+            let turn = turn_files(solution, 0, usize::from(angles), &limits).map_err(fault)?;
+            files.extend(turn.into_iter().map(|(name, bytes)| (folder.join(name), bytes)));
+        }
         std::fs::create_dir_all(folder).map_err(|fault| write_fault(folder, &fault))?;
     }
     Ok(files)

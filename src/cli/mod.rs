@@ -9,6 +9,7 @@ mod doubt;
 mod files;
 mod grooves;
 mod reading;
+mod shop;
 mod solve;
 mod survey;
 mod terminal;

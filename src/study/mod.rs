@@ -17,6 +17,7 @@ pub mod grooves;
 mod hottest;
 mod iron;
 mod loads;
+mod machining;
 mod notch;
 mod others;
 mod places;
@@ -44,6 +45,9 @@ pub use equalise::Equalised;
 pub use fault::{CheckFault, PlacedFault};
 pub use flaw::{CrackDepth, Flaw, FlawFault};
 pub use iron::{HardnessBand, SectionSize, StrengthLevel};
+pub use machining::{
+    GrooveCut, Hardness, Limit, Machining, NoCut, Size, StopWall, WallWatch, WatchedPlace, machining,
+};
 pub use notch::{BandEnd, Notch, NotchPath};
 pub use proof::{BarProof, prove_bar};
 pub use ready::{Answers, Ready, Restated};

@@ -18,7 +18,7 @@ mod template;
 pub mod thin_spot;
 
 pub use crate::document::{Change, LARGEST_FILE};
-pub use differences::differences;
+pub use differences::{differences, written_values};
 pub use read::{Files, Reading, read, read_with};
 pub use schema::*;
-pub use template::template;
+pub use template::{remarks, template};
