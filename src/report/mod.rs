@@ -1,26 +1,32 @@
-//! One result, many writers: the page for a terminal, JSON, VTK.
+//! One result, many writers: the page for a terminal, the report as HTML and PDF, JSON, VTK.
 //!
 //! Owns layout and wording of outputs; computes nothing about the sheave.
 
 mod compare;
 mod deepest;
+mod dossier;
 mod doubt;
+mod drawing;
 mod grooves;
 mod growth;
 mod json;
 mod layout;
 mod manual;
 mod page;
+mod paper;
+mod pictures;
 mod solve;
 pub mod vtk;
 
 pub use compare::{WhatIf, compare_json, compare_page, what_if_part};
 pub use deepest::{deepest_exit_code, deepest_json, deepest_page};
+pub use dossier::{Checked, check_html, check_pdf, usual_paper};
 pub use doubt::{doubt_json, doubt_page};
 pub use grooves::{grooves_csv, grooves_exit_code, grooves_json, grooves_page};
 pub use json::{Input, check_json};
 pub use manual::{Closing, manual_files, manual_html, manual_json, manual_page};
 pub use page::check_page;
+pub use paper::{Paper, PdfFault};
 pub use solve::{solve_json, solve_page};
 
 use crate::verdict::Word;
