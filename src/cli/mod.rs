@@ -17,11 +17,28 @@ mod trace;
 mod verify;
 mod what_if;
 
-use clap::{Parser, Subcommand};
+use crate::report::Paper;
+use clap::{Parser, Subcommand, ValueEnum};
 use std::process::ExitCode;
 
 /// Exit code for input that gives no answer.
 pub(crate) const NO_ANSWER: u8 = 2;
+
+/// Sizes of paper by their names on the command line.
+#[derive(Clone, Copy, ValueEnum)]
+pub(crate) enum PaperSize {
+    A4,
+    Letter,
+}
+
+impl PaperSize {
+    pub(crate) fn paper(self) -> Paper {
+        match self {
+            Self::A4 => Paper::A4,
+            Self::Letter => Paper::Letter,
+        }
+    }
+}
 
 const AFTER_HELP: &str = "\
 How to start:

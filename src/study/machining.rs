@@ -186,13 +186,34 @@ fn sizes(survey: &Survey, groove: &Groove, depth_mm: f64, first: Option<&GrooveC
     let room = groove.seat_radius_mm - groove.lowest_radius_mm;
     let seat = |radius: f64| {
         let more = 0.01 * survey.roping.rope_diameter_mm;
-        length("seat_radius", "radius of the seat", radius, more, 0.0, "not smaller: the rope would be pinched; larger: common practice of 0.53 to 0.54 of the rope, no source")
+        length(
+            "seat_radius",
+            "radius of the seat",
+            radius,
+            more,
+            0.0,
+            "not smaller: the rope would be pinched; larger: common practice of 0.53 to 0.54 of the rope, no source",
+        )
     };
     let corner = |key, name, radius: f64| {
-        length(key, name, radius, 0.2, 0.0, "not smaller: the highest tension was computed for it; larger: common practice, no source")
+        length(
+            key,
+            name,
+            radius,
+            0.2,
+            0.0,
+            "not smaller: the highest tension was computed for it; larger: common practice, no source",
+        )
     };
     let deep = |key, name| {
-        length(key, name, room, 0.0, 0.2, "not deeper: it takes wall that was judged; shallower: common practice, no source")
+        length(
+            key,
+            name,
+            room,
+            0.0,
+            0.2,
+            "not deeper: it takes wall that was judged; shallower: common practice, no source",
+        )
     };
     match &groove.shape {
         GrooveShape::Round { seat_radius_mm, opening_angle_rad, .. } => {
@@ -222,8 +243,22 @@ fn sizes(survey: &Survey, groove: &Groove, depth_mm: f64, first: Option<&GrooveC
             list.push(corner("corner_radius", "inner corners of the profile", *corner_radius_mm));
         }
     }
-    list.push(length("mouth_radius", "rounding at the mouth", survey.grooves.mouth_radius_mm, 0.2, 0.2, PRACTICE));
-    list.push(length("pitch", "pitch, each groove from the first", survey.grooves.pitch_mm, 0.1, 0.1, PRACTICE));
+    list.push(length(
+        "mouth_radius",
+        "rounding at the mouth",
+        survey.grooves.mouth_radius_mm,
+        0.2,
+        0.2,
+        PRACTICE,
+    ));
+    list.push(length(
+        "pitch",
+        "pitch, each groove from the first",
+        survey.grooves.pitch_mm,
+        0.1,
+        0.1,
+        PRACTICE,
+    ));
     if let Some(first) = first {
         let name = "groove 1 from its side of the rim";
         list.push(length("first_groove", name, first.from_side_mm, 0.2, 0.2, PRACTICE));

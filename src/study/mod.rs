@@ -4,6 +4,7 @@
 
 mod analysis;
 mod build;
+mod by_hand;
 mod check;
 mod compare;
 mod consequences;
@@ -33,6 +34,7 @@ mod turns;
 mod words;
 
 pub use analysis::Analysis;
+pub use by_hand::{ByHand, HandRow, ThinRim, by_hand};
 pub use check::{Asked, check};
 pub use compare::{Compared, Comparison, Found, Pair, compare};
 pub use consequences::{Consequence, Consequences, RopeLife, SpeedChange, StateFacts};

@@ -25,16 +25,17 @@ const KINDS: [Kind; 9] = [
     Kind::Hardness,
 ];
 
-/// Every single value of a survey with its dotted path, as it is written; what cannot be read is left out.
-pub fn written_values(survey: &[u8]) -> BTreeMap<String, String> {
-    let text = String::from_utf8_lossy(survey).into_owned();
+/// Every single value of a survey's bytes as it is written, by its path.
+#[must_use]
+pub fn values(bytes: &[u8]) -> BTreeMap<String, String> {
+    let text = String::from_utf8_lossy(bytes).into_owned();
     leaves(DeTable::parse_recoverable(&text).0.get_ref())
 }
 
 /// Differences of two surveys that both can be read, in the order of their paths. Each is given with the
 /// folder in which its profiles lie.
 pub fn differences(before: (&[u8], &Path), after: (&[u8], &Path), files: &dyn Files) -> Vec<Change> {
-    let (old, new) = (written_values(before.0), written_values(after.0));
+    let (old, new) = (values(before.0), values(after.0));
     let mut list = between(&old, &new, is_same);
     // A profile of the same name may hold other points.
     for (path, name) in &old {

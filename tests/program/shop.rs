@@ -27,11 +27,15 @@ fn hostile() -> &'static Run {
     static RUN: OnceLock<Run> = OnceLock::new();
     RUN.get_or_init(|| {
         let folder = tempfile::tempdir().unwrap();
-        let survey = std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/meshes/harbour.toml")).unwrap();
+        let survey =
+            std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/meshes/harbour.toml")).unwrap();
         // TOML has no NUL: the reader refuses it by itself.
         let survey = survey
             .replace("name = \"Harbour tower\"", &format!("name = \"{NAME}\""))
-            .replace("sheave = \"lift B, traction sheave\"", &format!("sheave = \"{SHEAVE}{}\"", "long ".repeat(200)))
+            .replace(
+                "sheave = \"lift B, traction sheave\"",
+                &format!("sheave = \"{SHEAVE}{}\"", "long ".repeat(200)),
+            )
             .replace("surveyor = \"demo\"", "surveyor = \"+1-2 \\\"demo\\\"\"");
         std::fs::write(folder.path().join("hostile.toml"), survey).unwrap();
         let output = crate::program()
@@ -73,7 +77,11 @@ fn every_table_can_be_read_and_is_no_program() {
     }
     let rows = |table: &str| &tables.iter().find(|(name, ..)| name == table).unwrap().2;
     let job = rows("verdict").iter().find(|row| &row[0] == "job").unwrap();
-    assert!(job[1].starts_with("'=cmd|") && job[1].contains("<script>") && job[1].contains("שלום"), "{}", &job[1]);
+    assert!(
+        job[1].starts_with("'=cmd|") && job[1].contains("<script>") && job[1].contains("שלום"),
+        "{}",
+        &job[1]
+    );
     for table in ["checks", "walls_left", "places", "rope_tensions", "one_turn", "meshes", "survey"] {
         assert!(!rows(table).is_empty(), "{table} is empty");
     }
@@ -83,8 +91,18 @@ fn every_table_can_be_read_and_is_no_program() {
 fn every_number_of_a_table_has_its_unit_in_the_head() {
     // Counts, ordinals, ratios and factors have none.
     const PLAIN: [&str; 12] = [
-        "groove", "rope", "mesh", "triangles", "nodes", "unknowns", "harmonic", "factor", "ratio", "readings",
-        "share", "turns",
+        "groove",
+        "rope",
+        "mesh",
+        "triangles",
+        "nodes",
+        "unknowns",
+        "harmonic",
+        "factor",
+        "ratio",
+        "readings",
+        "share",
+        "turns",
     ];
     for (name, heads, rows) in tables(hostile()) {
         for (column, head) in heads.iter().enumerate() {
@@ -144,7 +162,11 @@ fn read_dxf(drawing: &Path, expected: &serde_json::Value) -> (Option<i32>, Strin
 fn an_outside_reader_finds_the_finished_grooves() {
     let drawing = hostile().path("grooves.dxf");
     let (code, said) = read_dxf(&drawing, &expected());
-    assert_eq!(code, Some(0), "{said}; run validation/prepare.sh and set RIMPROOF_PYTHON to the path it prints");
+    assert_eq!(
+        code,
+        Some(0),
+        "{said}; run validation/prepare.sh and set RIMPROOF_PYTHON to the path it prints"
+    );
     // A size that is a hundredth off is noticed.
     for key in ["seat_radius", "seat_depth", "slot_width", "tool_depth"] {
         let mut wrong = expected();
@@ -160,12 +182,20 @@ fn an_outside_reader_finds_the_finished_grooves() {
 fn where_no_cut_is_allowed_nothing_for_the_machine_is_written() {
     let folder = tempfile::tempdir().unwrap();
     let sheet = folder.path().join("grooves.dxf");
-    let run = || crate::program().args(["check", "meshes/deflector.toml", "--brief", "--dxf"]).arg(&sheet).output().unwrap();
+    let run = || {
+        crate::program()
+            .args(["check", "meshes/deflector.toml", "--brief", "--dxf"])
+            .arg(&sheet)
+            .output()
+            .unwrap()
+    };
     let output = run();
     let said = String::from_utf8(output.stderr).unwrap();
     assert_eq!(output.status.code(), Some(1), "{said}");
     assert!(!sheet.exists());
-    for words in ["There is no drawing for the machine", "the verdict allows no cut: REJECT", "Nothing is written"] {
+    for words in
+        ["There is no drawing for the machine", "the verdict allows no cut: REJECT", "Nothing is written"]
+    {
         assert!(said.contains(words), "{said}");
     }
     // An older file may be of another check: it is kept, and the user is warned of it.

@@ -110,12 +110,6 @@ impl Drawing {
         }
     }
 
-    /// A radius: an arrow from outside or from the centre onto the arc at `angle` (rad), its note at the tail's end.
-    pub fn radius(&mut self, centre: At, radius: f64, angle: f64, tail: f64, note: &Note) {
-        let (tip, end) = (around(centre, radius, angle), around(centre, tail, angle));
-        self.pointed(end, tip, note);
-    }
-
     /// An arrow from a note onto a point.
     pub fn pointed(&mut self, tail: At, tip: At, note: &Note) {
         let pen = note.pen();
@@ -173,7 +167,8 @@ impl Drawing {
 
     fn datum_towards(&mut self, at: At, way: At, letter: &str) {
         const SQUARE: f64 = 2.2;
-        let along = |by: f64, aside: f64| (at.0 + by * way.0 - aside * way.1, at.1 + by * way.1 + aside * way.0);
+        let along =
+            |by: f64, aside: f64| (at.0 + by * way.0 - aside * way.1, at.1 + by * way.1 + aside * way.0);
         self.area(&[&[at, along(2.0, 1.2), along(2.0, -1.2)]], INK, None);
         self.line(along(2.0, 0.0), along(4.5, 0.0), Pen::THIN);
         let corners = [

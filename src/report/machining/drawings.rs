@@ -70,22 +70,52 @@ pub(super) fn groove(survey: &Survey, outcome: &Outcome, cut: &Machining) -> Fig
     match groove.shape {
         GrooveShape::Round { seat_radius_mm, opening_angle_rad, .. } => {
             seat(&mut sheet, groove, seat_radius_mm);
-            flanks(&mut sheet, groove, edge, groove.seat_radius_mm + seat_radius_mm - seat_radius_mm / (0.5 * opening_angle_rad).sin(), opening_angle_rad);
+            flanks(
+                &mut sheet,
+                groove,
+                edge,
+                groove.seat_radius_mm + seat_radius_mm - seat_radius_mm / (0.5 * opening_angle_rad).sin(),
+                opening_angle_rad,
+            );
         }
-        GrooveShape::Undercut { seat_radius_mm, opening_angle_rad, slot_angle_rad, slot_corner_radius_mm, .. } => {
+        GrooveShape::Undercut {
+            seat_radius_mm,
+            opening_angle_rad,
+            slot_angle_rad,
+            slot_corner_radius_mm,
+            ..
+        } => {
             seat(&mut sheet, groove, seat_radius_mm);
-            flanks(&mut sheet, groove, edge, groove.seat_radius_mm + seat_radius_mm - seat_radius_mm / (0.5 * opening_angle_rad).sin(), opening_angle_rad);
+            flanks(
+                &mut sheet,
+                groove,
+                edge,
+                groove.seat_radius_mm + seat_radius_mm - seat_radius_mm / (0.5 * opening_angle_rad).sin(),
+                opening_angle_rad,
+            );
             slot(&mut sheet, groove, seat_radius_mm * (0.5 * slot_angle_rad).sin(), slot_corner_radius_mm);
         }
         GrooveShape::V { angle_rad, root_radius_mm, .. } => {
             let rope = 0.5 * cut.rope_diameter_mm;
-            flanks(&mut sheet, groove, edge, groove.pitch_radius_mm - rope / (0.5 * angle_rad).sin(), angle_rad);
+            flanks(
+                &mut sheet,
+                groove,
+                edge,
+                groove.pitch_radius_mm - rope / (0.5 * angle_rad).sin(),
+                angle_rad,
+            );
             root(&mut sheet, groove, root_radius_mm);
         }
         GrooveShape::Measured { .. } => {}
     }
     let [own, beside] = sheet.both.units();
-    sheet.drawing.words((2.0, height - 2.0), &format!("scale {}; {own} ({beside})", view.name), Tie::Start, GREY, 0.0);
+    sheet.drawing.words(
+        (2.0, height - 2.0),
+        &format!("scale {}; {own} ({beside})", view.name),
+        Tie::Start,
+        GREY,
+        0.0,
+    );
     let caption = format!(
         "Groove {} finished, in section at {} on paper. Dash-dot-dot: as found. Numbers in {own}, in brackets in {beside}. Every other groove alike.",
         groove.number, view.name
@@ -159,9 +189,8 @@ pub(super) fn rim(survey: &Survey, outcome: &Outcome, cut: &Machining) -> Figure
     let section = &outcome.section;
     let outline = &section.outline;
     let edge = survey.rim.edge_radius_mm;
-    let under = |edge: &&crate::geometry::Edge| {
-        matches!(outline.tag_name(edge), tags::UNDERSIDE | tags::WEB_FILLET)
-    };
+    let under =
+        |edge: &&crate::geometry::Edge| matches!(outline.tag_name(edge), tags::UNDERSIDE | tags::WEB_FILLET);
     let lowest = outline.edges().filter(under).map(|edge| edge.start.r.min(edge.end.r)).reduce(f64::min);
     let low_r = lowest.unwrap_or(edge - 2.2 * cut.tool_depth_mm) - 6.0;
     let half = 0.5 * cut.rim_width_mm;
@@ -169,7 +198,8 @@ pub(super) fn rim(survey: &Survey, outcome: &Outcome, cut: &Machining) -> Figure
     let view = View { corner: (0.5 * (WIDTH - wide.width()), 27.0), ..wide };
     let height = view.corner.1 + view.height() + 20.0;
     let mut sheet = Sheet { drawing: Drawing::new(WIDTH, height), view, both: Both(&survey.print) };
-    let loops: Vec<Vec<At>> = outline.loops.iter().map(|edges| view.body(edges)).filter(|p| p.len() > 2).collect();
+    let loops: Vec<Vec<At>> =
+        outline.loops.iter().map(|edges| view.body(edges)).filter(|p| p.len() > 2).collect();
     let slices: Vec<&[At]> = loops.iter().map(Vec::as_slice).collect();
     sheet.drawing.cut(&slices, 2.4);
     if let Some(found) = found(survey, outcome) {
@@ -182,7 +212,12 @@ pub(super) fn rim(survey: &Survey, outcome: &Outcome, cut: &Machining) -> Figure
     if let Some(second) = section.grooves.get(1) {
         let note = sheet.note("", second.z_mm - first.z_mm);
         let above = top - 15.0;
-        sheet.drawing.length((view.x(first.z_mm), top - 7.0), (view.x(second.z_mm), top), Place::Level(above), &note);
+        sheet.drawing.length(
+            (view.x(first.z_mm), top - 7.0),
+            (view.x(second.z_mm), top),
+            Place::Level(above),
+            &note,
+        );
     }
     let bottom = view.y(low_r);
     let note = sheet.note("", cut.rim_width_mm);
@@ -198,7 +233,13 @@ pub(super) fn rim(survey: &Survey, outcome: &Outcome, cut: &Machining) -> Figure
     sheet.drawing.datum((right + 12.0, top), true, "A");
     sheet.drawing.datum_aside((left, 0.5 * (top + side) + 3.0), "C");
     let [own, beside] = sheet.both.units();
-    sheet.drawing.words((2.0, height - 2.0), &format!("scale {}; {own} ({beside})", view.name), Tie::Start, GREY, 0.0);
+    sheet.drawing.words(
+        (2.0, height - 2.0),
+        &format!("scale {}; {own} ({beside})", view.name),
+        Tie::Start,
+        GREY,
+        0.0,
+    );
     let place = &outcome.result.places[outcome.result.governing.place].name;
     let caption = format!(
         "The rim finished, in section at {} on paper; dash-dot-dot: as found. The underside is drawn for the place that governs ({place}). Datum A: rim edge; C: side of the rim nearest to groove 1.",

@@ -6,10 +6,10 @@
 //! Source of the format: DXF reference, release 2000 (AC1015), ASCII.
 
 use crate::geometry::{Curve, Edge, Point};
-use crate::report::Input;
 use crate::report::paper::printable;
+use crate::report::{Checked, Input};
 use crate::section::{Section, State, tags};
-use crate::study::{Machining, Outcome};
+use crate::study::Machining;
 use crate::survey::Survey;
 use chrono::{DateTime, Local, TimeZone, Utc};
 use dxf::entities::{Arc, Circle, Entity, EntityType, Line, LwPolyline, Text};
@@ -49,12 +49,8 @@ pub enum DxfFault {
 ///
 /// # Errors
 /// When the section has no outer side, or the library refuses the file.
-pub fn machining_dxf(
-    survey: &Survey,
-    outcome: &Outcome,
-    cut: &Machining,
-    input: &Input,
-) -> Result<Vec<u8>, DxfFault> {
+pub fn machining_dxf(checked: &Checked<'_>, cut: &Machining) -> Result<Vec<u8>, DxfFault> {
+    let Checked { survey, outcome, input, .. } = *checked;
     let edge = survey.rim.edge_radius_mm;
     let mut sheet = Sheet::new(edge)?;
     let finished = outer_side(&outcome.section);
@@ -78,7 +74,8 @@ pub fn machining_dxf(
         sheet.circle(ROPES, centre, 0.5 * cut.rope_diameter_mm);
     }
     let drawn = outline.edges().filter(|edge| below.contains(&outline.tag_name(edge)));
-    let lowest = drawn.flat_map(|edge| [edge.start.r, edge.end.r]).fold(edge - cut.tool_depth_mm, f64::min) - edge;
+    let lowest =
+        drawn.flat_map(|edge| [edge.start.r, edge.end.r]).fold(edge - cut.tool_depth_mm, f64::min) - edge;
     for (index, words) in notes(survey, cut, input).iter().enumerate() {
         sheet.words((-half, lowest - 8.0 - LEADING * index as f64), words);
     }
@@ -88,14 +85,29 @@ pub fn machining_dxf(
 fn notes(survey: &Survey, cut: &Machining, input: &Input) -> Vec<String> {
     let mut lines = vec![
         at_most(&format!("{}, {}", survey.job.name, survey.job.sheave), MOST),
-        format!("Finished grooves, 1:1, mm. Seats {:.3} below the rim edge (y = 0), whose diameter is {:.3}.", cut.depth_mm, cut.edge_diameter_mm),
-        "x along the shaft from the middle of the rim, groove 1 at negative x; y negative towards the shaft.".to_owned(),
+        format!(
+            "Finished grooves, 1:1, mm. Seats {:.3} below the rim edge (y = 0), whose diameter is {:.3}.",
+            cut.depth_mm, cut.edge_diameter_mm
+        ),
+        "x along the shaft from the middle of the rim, groove 1 at negative x; y negative towards the shaft."
+            .to_owned(),
         format!("Only layer {OUTLINE} is to be cut, and only with the machining sheet of the same survey:"),
         "tolerances, and the walls at which to stop, stand there.".to_owned(),
-        at_most(&format!("rimproof {}, survey {}, sha256 {}", env!("CARGO_PKG_VERSION"), input.file, input.sha256), MOST + 40),
+        at_most(
+            &format!(
+                "rimproof {}, survey {}, sha256 {}",
+                env!("CARGO_PKG_VERSION"),
+                input.file,
+                input.sha256
+            ),
+            MOST + 40,
+        ),
     ];
     lines.extend(input.set.iter().map(|change| {
-        at_most(&format!("Set for this run: {} = {}", change.path, change.after.as_deref().unwrap_or("")), MOST)
+        at_most(
+            &format!("Set for this run: {} = {}", change.path, change.after.as_deref().unwrap_or("")),
+            MOST,
+        )
     }));
     lines
 }
@@ -110,7 +122,8 @@ pub(super) fn outer_side(section: &Section) -> Vec<Edge> {
     };
     // The loop may begin anywhere: the run begins behind an edge that is not part of it.
     let count = edges.len();
-    let Some(begin) = (0..count).find(|i| is_outer(&edges[*i]) && !is_outer(&edges[(i + count - 1) % count])) else {
+    let Some(begin) = (0..count).find(|i| is_outer(&edges[*i]) && !is_outer(&edges[(i + count - 1) % count]))
+    else {
         return Vec::new();
     };
     (0..count).map(|i| edges[(begin + i) % count]).take_while(is_outer).collect()
@@ -179,7 +192,8 @@ impl Sheet {
             Curve::Line => self.line(layer, start, end),
             Curve::Arc { centre, sweep } => {
                 let centre = self.at(centre);
-                let angle = |p: (f64, f64)| (p.1 - centre.1).atan2(p.0 - centre.0).to_degrees().rem_euclid(360.0);
+                let angle =
+                    |p: (f64, f64)| (p.1 - centre.1).atan2(p.0 - centre.0).to_degrees().rem_euclid(360.0);
                 // The format's arcs run counter-clockwise; the sheet shows the section mirrored.
                 let (from, to) = if sweep > 0.0 { (end, start) } else { (start, end) };
                 let radius = (start.0 - centre.0).hypot(start.1 - centre.1);

@@ -13,8 +13,8 @@ mod tests;
 
 pub use dxf::{DxfFault, machining_dxf};
 
-use super::Input;
 use super::paper::{Block, Document, Form, Paper, PdfFault, Table, TableKind, Tone, isolated, pdf, short};
+use super::{Checked, Input};
 use crate::study::{Machining, Outcome, Size, WatchedPlace};
 use crate::survey::{GrooveShape, Survey, WallFrom, WallReading};
 use crate::units::Kind;
@@ -27,17 +27,12 @@ const NAME: usize = 90;
 ///
 /// # Errors
 /// When the file cannot be put together, which is a fault of the program.
-pub fn machining_pdf(
-    survey: &Survey,
-    outcome: &Outcome,
-    cut: &Machining,
-    input: &Input,
-    paper: Paper,
-) -> Result<Vec<u8>, PdfFault> {
-    pdf::bytes(&document(survey, outcome, cut, input), paper)
+pub fn machining_pdf(checked: &Checked<'_>, cut: &Machining, paper: Paper) -> Result<Vec<u8>, PdfFault> {
+    pdf::bytes(&document(checked, cut), paper)
 }
 
-fn document(survey: &Survey, outcome: &Outcome, cut: &Machining, input: &Input) -> Document {
+fn document(checked: &Checked<'_>, cut: &Machining) -> Document {
+    let Checked { survey, outcome, input, .. } = *checked;
     let sheet = Sheet { survey, outcome, cut, both: Both(&survey.print) };
     let mut blocks = sheet.head(input);
     blocks.push(Block::Figure(drawings::groove(survey, outcome, cut)));
@@ -48,7 +43,9 @@ fn document(survey: &Survey, outcome: &Outcome, cut: &Machining, input: &Input) 
     blocks.extend(sheet.walls());
     blocks.extend(sheet.hardness());
     blocks.push(Block::heading(2, "Stop and call", "stop"));
-    blocks.push(Block::text("Stop the cut and call the responsible engineer before anything else is done when"));
+    blocks.push(Block::text(
+        "Stop the cut and call the responsible engineer before anything else is done when",
+    ));
     blocks.push(Block::List(calls::calls(survey, cut)));
     blocks.extend(sheet.as_machined());
     Document {
@@ -124,9 +121,14 @@ impl Sheet<'_> {
                 format!("undercut seat, slot of {} seen from the seat's centre", degrees(*slot_angle_rad))
             }
             GrooveShape::V { hardened, .. } => {
-                format!("V groove{}", if *hardened { ", flanks to be hardened as the engineer says" } else { "" })
+                format!(
+                    "V groove{}",
+                    if *hardened { ", flanks to be hardened as the engineer says" } else { "" }
+                )
             }
-            GrooveShape::Measured { .. } => "profile as in the survey's file; the drawing for the machine holds it".into(),
+            GrooveShape::Measured { .. } => {
+                "profile as in the survey's file; the drawing for the machine holds it".into()
+            }
         }
     }
 
@@ -145,9 +147,19 @@ impl Sheet<'_> {
         }));
         vec![
             Block::heading(2, format!("Finished groove: {}", self.shape()), "sizes"),
-            table(&[("size", false), ("finished", true), ("may be off by", false), ("on what that rests", false)], rows),
+            table(
+                &[
+                    ("size", false),
+                    ("finished", true),
+                    ("may be off by", false),
+                    ("on what that rests", false),
+                ],
+                rows,
+            ),
             Block::List(self.outcome.section.remarks.clone()),
-            Block::note("Break sharp edges of the slot lightly; leave no step and no tool mark across the seat."),
+            Block::note(
+                "Break sharp edges of the slot lightly; leave no step and no tool mark across the seat.",
+            ),
         ]
     }
 
@@ -183,8 +195,12 @@ impl Sheet<'_> {
     fn reading(&self) -> &'static str {
         match (self.cut.walls.reading, self.cut.walls.from) {
             (WallReading::Least, _) => "the least distance from the groove's lowest iron to the underside",
-            (WallReading::Radial, WallFrom::Seat) => "along the radius from the seat's bottom to the underside",
-            (WallReading::Radial, WallFrom::SlotBottom) => "along the radius from the slot's bottom to the underside",
+            (WallReading::Radial, WallFrom::Seat) => {
+                "along the radius from the seat's bottom to the underside"
+            }
+            (WallReading::Radial, WallFrom::SlotBottom) => {
+                "along the radius from the slot's bottom to the underside"
+            }
         }
     }
 
@@ -192,7 +208,10 @@ impl Sheet<'_> {
         let watch = &self.cut.walls;
         let title = Block::heading(2, "Wall at which to stop", "walls");
         if watch.places.is_empty() {
-            return vec![title, Block::text("Every groove stands over solid iron: there is no wall to watch.")];
+            return vec![
+                title,
+                Block::text("Every groove stands over solid iron: there is no wall to watch."),
+            ];
         }
         let [own, beside] = self.both.units();
         let mut heads = vec![(format!("place, {own} ({beside})"), false)];
@@ -215,7 +234,11 @@ impl Sheet<'_> {
             rows.push(row(place, "STOP below", &|wall| wall.stop_mm));
         }
         let error = self.both.length(watch.reading_error_mm);
-        let stated = if watch.error_is_stated { "the survey's reading error" } else { "assumed, none is stated in the survey" };
+        let stated = if watch.error_is_stated {
+            "the survey's reading error"
+        } else {
+            "assumed, none is stated in the survey"
+        };
         vec![
             title,
             Block::text(format!(
@@ -232,14 +255,21 @@ impl Sheet<'_> {
     fn hardness(&self) -> Vec<Block> {
         let hardness = &self.cut.hardness;
         let (low, high) = hardness.wanted_hb;
-        let hb = |value: Option<f64>, missing: &str| value.map_or(missing.to_owned(), |hb| format!("{hb:.0} HB"));
+        let hb =
+            |value: Option<f64>, missing: &str| value.map_or(missing.to_owned(), |hb| format!("{hb:.0} HB"));
         vec![
             Block::heading(2, "Hardness at depth", "hardness"),
             Block::Pairs(vec![
-                ("Expected at the finished seats".into(), hb(hardness.expected_hb, "not known: no readings by depth on both sides of the new seat")),
+                (
+                    "Expected at the finished seats".into(),
+                    hb(hardness.expected_hb, "not known: no readings by depth on both sides of the new seat"),
+                ),
                 ("Wanted".into(), format!("{low:.0} to {high:.0} HB ({})", hardness.wanted_source)),
                 ("Lowest that was read and judged".into(), hb(hardness.lowest_read_hb, "none was read")),
-                ("Read it".into(), "in every finished seat, at one station at least, and write it down below".into()),
+                (
+                    "Read it".into(),
+                    "in every finished seat, at one station at least, and write it down below".into(),
+                ),
             ]),
         ]
     }

@@ -39,7 +39,11 @@ impl Both<'_> {
             (_, true) => format!("+{more} / −0"),
             _ => format!("+{more} / −{less}"),
         };
-        format!("{} {unit} ({} {beside})", part(above, below, more, less), part(above, below, more_beside, less_beside))
+        format!(
+            "{} {unit} ({} {beside})",
+            part(above, below, more, less),
+            part(above, below, more_beside, less_beside)
+        )
     }
 }
 

@@ -58,13 +58,25 @@ mod tests {
     #[test]
     fn examples_go_and_choices_stay() {
         for (remark, paper) in [
-            ("Nominal diameter, from the tag: \"1/2 in\"; not the worn one.", "Nominal diameter, from the tag; not the worn one."),
+            (
+                "Nominal diameter, from the tag: \"1/2 in\"; not the worn one.",
+                "Nominal diameter, from the tag; not the worn one.",
+            ),
             ("One entry for each rope: [\"5200 N\", \"5400 N\"].", "One entry for each rope."),
             ("Trips in a day: 800; with the travel.", "Trips in a day; with the travel."),
-            ("Its class, for instance 20 (without quotes), from papers only.", "Its class, from papers only."),
+            (
+                "Its class, for instance 20 (without quotes), from papers only.",
+                "Its class, from papers only.",
+            ),
             ("Friction factor, a plain number such as 0.12.", "Friction factor."),
-            ("Roping: \"1:1\" (ends at the car) or \"2:1\".", "Roping: \"1:1\" (ends at the car) or \"2:1\"."),
-            ("Where it starts: \"seat\" or \"slot bottom\".", "Where it starts: \"seat\" or \"slot bottom\"."),
+            (
+                "Roping: \"1:1\" (ends at the car) or \"2:1\".",
+                "Roping: \"1:1\" (ends at the car) or \"2:1\".",
+            ),
+            (
+                "Where it starts: \"seat\" or \"slot bottom\".",
+                "Where it starts: \"seat\" or \"slot bottom\".",
+            ),
         ] {
             assert_eq!(on_paper(remark), paper);
         }

@@ -160,12 +160,10 @@ pub(super) const STEPS: &[Step] = &[
     Step {
         title: "Groove by groove",
         sketch: Some(sketch::depth),
-        parts: &[
-            Part::Grooves(&[
-                asked("A", "grooves.seat_depth", Quantity(Length)),
-                asked("", "grooves.roped", Numbers),
-            ]),
-        ],
+        parts: &[Part::Grooves(&[
+            asked("A", "grooves.seat_depth", Quantity(Length)),
+            asked("", "grooves.roped", Numbers),
+        ])],
     },
     Step {
         title: "Shape of the grooves, as found and to be cut",
@@ -226,7 +224,11 @@ pub(super) const STEPS: &[Step] = &[
                 ),
                 asked("", "material.class", Number),
                 asked("", "material.tensile_strength", Quantity(Stress)),
-                asked("", "material.strength_from", Choice(&["sample of this casting", "separately cast bar"])),
+                asked(
+                    "",
+                    "material.strength_from",
+                    Choice(&["sample of this casting", "separately cast bar"]),
+                ),
                 asked("", "material.yield_strength", Quantity(Stress)),
                 asked("", "material.elongation", Quantity(Ratio)),
                 asked("A", "material.hardness", Readings(Hardness)),

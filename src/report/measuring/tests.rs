@@ -14,7 +14,11 @@ fn fields() -> Vec<(String, Asked)> {
     let part = |part: &Part| -> Vec<(String, Asked)> {
         let own = |fields: &[Asked]| fields.iter().map(|field| (field.path.to_owned(), *field)).collect();
         match part {
-            Part::Fields(list) | Part::Webs(list) | Part::Grooves(list) | Part::Ropes(list) | Part::Rows(list, _) => own(list),
+            Part::Fields(list)
+            | Part::Webs(list)
+            | Part::Grooves(list)
+            | Part::Ropes(list)
+            | Part::Rows(list, _) => own(list),
             Part::Shapes(list) => ["grooves.now", "grooves.cut_to"]
                 .iter()
                 .flat_map(|table| list.iter().map(move |field| (format!("{table}.{}", field.path), *field)))
@@ -33,7 +37,8 @@ fn every_field_of_the_survey_has_one_place_and_nothing_else_is_asked() {
     for (path, _) in fields() {
         *placed.entry(path).or_default() += 1;
     }
-    let wanted: Vec<String> = remarks().into_iter().map(|(path, _)| path).filter(|path| path != "survey").collect();
+    let wanted: Vec<String> =
+        remarks().into_iter().map(|(path, _)| path).filter(|path| path != "survey").collect();
     for path in &wanted {
         assert_eq!(placed.get(path), Some(&1), "{path}");
     }
@@ -46,7 +51,9 @@ fn printed(asked: &SheetAsked) -> String {
     fn words(blocks: &[Block], out: &mut String) {
         for block in blocks {
             match block {
-                Block::Heading { text, .. } | Block::Text(text) | Block::Note(text) => *out += &format!(" {text} "),
+                Block::Heading { text, .. } | Block::Text(text) | Block::Note(text) => {
+                    *out += &format!(" {text} ")
+                }
                 Block::Form(Form { heads, rows, .. }) => {
                     let heads = heads.iter().map(|(head, _)| head);
                     heads.chain(rows.iter().flatten()).for_each(|cell| *out += &format!(" {cell} "));
@@ -98,12 +105,15 @@ fn choices_are_those_that_a_survey_takes() {
     for (path, field) in fields() {
         let Answer::Choice(words) = field.answer else { continue };
         for word in words {
-            let quoted = if ["true", "false"].contains(word) { (*word).to_owned() } else { format!("\"{word}\"") };
+            let quoted =
+                if ["true", "false"].contains(word) { (*word).to_owned() } else { format!("\"{word}\"") };
             let set = vec![format!("{path}={quoted}")];
             let path = set[0].clone();
             let blank = crate::survey::template();
-            let reading = crate::survey::read_with(blank.as_bytes(), Path::new("s.toml"), &NoFiles, &set, "--set");
-            let told = reading.diagnostics.iter().filter(|fault| fault.code == "survey/choice-unknown").count();
+            let reading =
+                crate::survey::read_with(blank.as_bytes(), Path::new("s.toml"), &NoFiles, &set, "--set");
+            let told =
+                reading.diagnostics.iter().filter(|fault| fault.code == "survey/choice-unknown").count();
             assert_eq!(told, 0, "{path}");
         }
     }
@@ -123,7 +133,12 @@ fn letters_of_a_step_are_those_of_its_sketch() {
         let mut asked: Vec<&str> = Vec::new();
         for part in step.parts {
             let list: Vec<&Asked> = match part {
-                Part::Fields(l) | Part::Shapes(l) | Part::Webs(l) | Part::Grooves(l) | Part::Ropes(l) | Part::Rows(l, _) => l.iter().collect(),
+                Part::Fields(l)
+                | Part::Shapes(l)
+                | Part::Webs(l)
+                | Part::Grooves(l)
+                | Part::Ropes(l)
+                | Part::Rows(l, _) => l.iter().collect(),
                 Part::Stations { angle, wall, files } => [angle, wall].into_iter().chain(*files).collect(),
             };
             asked.extend(list.iter().map(|field| field.mark).filter(|mark| !mark.is_empty()));
@@ -131,9 +146,9 @@ fn letters_of_a_step_are_those_of_its_sketch() {
         asked.sort_unstable();
         asked.dedup();
         let is_letter = |word: &&String| word.len() == 1 && word.chars().all(|c| c.is_ascii_uppercase());
-        let mut drawn: Vec<String> = step.sketch.map_or(Vec::new(), |sketch| {
-            sketch().words.iter().filter(is_letter).cloned().collect()
-        });
+        let mut drawn: Vec<String> = step
+            .sketch
+            .map_or(Vec::new(), |sketch| sketch().words.iter().filter(is_letter).cloned().collect());
         drawn.sort_unstable();
         drawn.dedup();
         assert_eq!(drawn, asked, "{}", step.title);

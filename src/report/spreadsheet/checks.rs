@@ -164,11 +164,8 @@ pub(super) fn statements(survey: &Survey, result: &CheckResult) -> Table {
         table.row([Cell::text(kind), Cell::text(&note.field), Cell::text(&note.text)]);
     }
     let stated = |sentence: &&String| !survey.notes.iter().any(|note| note.text == **sentence);
-    let lists = [
-        ("assumed", &result.assumptions),
-        ("not judged", &result.missing),
-        ("caution", &result.cautions),
-    ];
+    let lists =
+        [("assumed", &result.assumptions), ("not judged", &result.missing), ("caution", &result.cautions)];
     for (kind, list) in lists {
         for sentence in list.iter().filter(stated) {
             table.row([Cell::text(kind), Cell::Empty, Cell::text(sentence)]);

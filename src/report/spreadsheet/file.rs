@@ -71,9 +71,7 @@ impl Table {
     /// # Errors
     /// When the rows are of unlike length.
     pub fn bytes(&self) -> Result<Vec<u8>, csv::Error> {
-        let mut writer = csv::WriterBuilder::new()
-            .terminator(csv::Terminator::CRLF)
-            .from_writer(Vec::new());
+        let mut writer = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
         writer.write_record(&self.heads)?;
         for row in &self.rows {
             writer.write_record(row.iter().map(Cell::written))?;
@@ -106,7 +104,8 @@ mod tests {
     #[test]
     fn nothing_in_a_cell_is_a_formula_or_a_second_record() {
         let mut table = Table::new("t", &["text", "number (mm)"]);
-        for text in ["=cmd|' /C calc'!A0", " @SUM(1)", "+1", "－2+3", "a\r\nb\u{0},c", "say \"hi\"", "\t=1"] {
+        for text in ["=cmd|' /C calc'!A0", " @SUM(1)", "+1", "－2+3", "a\r\nb\u{0},c", "say \"hi\"", "\t=1"]
+        {
             table.row([Cell::text(text), Cell::Number(-1.5)]);
         }
         let bytes = table.bytes().unwrap();
@@ -124,7 +123,9 @@ mod tests {
 
     #[test]
     fn numbers_keep_what_is_known_of_them() {
-        for (value, text) in [(17.018, "17.018"), (0.0, "0"), (-0.5, "-0.5"), (3.25e-9, "3.25000e-9"), (1e5, "100000")] {
+        for (value, text) in
+            [(17.018, "17.018"), (0.0, "0"), (-0.5, "-0.5"), (3.25e-9, "3.25000e-9"), (1e5, "100000")]
+        {
             assert_eq!(number(value), text);
         }
     }

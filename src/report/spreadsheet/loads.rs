@@ -46,8 +46,10 @@ pub(super) fn tensions(survey: &Survey, result: &CheckResult) -> Table {
         "rope_tensions",
         &["case", "judged", "rope", "groove", "heavy side (N)", "light side (N)"],
     );
-    let grooves: Vec<usize> =
-        (0..survey.grooves.count()).filter(|index| survey.grooves.roped[*index]).map(|index| index + 1).collect();
+    let grooves: Vec<usize> = (0..survey.grooves.count())
+        .filter(|index| survey.grooves.roped[*index])
+        .map(|index| index + 1)
+        .collect();
     let judged = std::iter::once((&result.loads.judged, true));
     for (case, judged) in judged.chain(result.loads.cases.iter().map(|case| (case, false))) {
         for (rope, (heavy, light)) in case.heavy_n.iter().zip(&case.light_n).enumerate() {

@@ -11,25 +11,16 @@ mod loads;
 mod strength;
 mod trust;
 
-use super::Input;
-use crate::manual::Citation;
-use crate::study::Outcome;
-use crate::survey::Survey;
+use super::Checked;
 use file::Table;
-use std::collections::BTreeMap;
 
 /// Everything that a check says in tables: names of files, and their bytes. Tables without rows are written too, so
 /// that a script finds the same files for every wheel.
 ///
 /// # Errors
 /// When a table cannot be formed.
-pub fn check_csv(
-    survey: &Survey,
-    outcome: &Outcome,
-    citations: &[Citation],
-    input: &Input,
-    values: &BTreeMap<String, String>,
-) -> Result<Vec<(String, Vec<u8>)>, csv::Error> {
+pub fn check_csv(checked: &Checked<'_>) -> Result<Vec<(String, Vec<u8>)>, csv::Error> {
+    let Checked { survey, outcome, citations, input, values } = *checked;
     let result = &outcome.result;
     let tables = [
         checks::verdict(survey, result, input),

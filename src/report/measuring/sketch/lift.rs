@@ -7,8 +7,7 @@ use crate::report::drawing::{ACCENT, GREY, INK, Tie};
 use std::f64::consts::PI;
 
 fn block(drawing: &mut Drawing, (left, top): At, (width, height): At) {
-    let corners =
-        [(left, top), (left + width, top), (left + width, top + height), (left, top + height)];
+    let corners = [(left, top), (left + width, top), (left + width, top + height), (left, top + height)];
     drawing.area(&[&corners], "#ffffff", Some(Pen::OUTLINE));
 }
 
@@ -94,7 +93,11 @@ fn ratios(drawing: &mut Drawing) {
         let x = top.0 + side * (radius + 2.0);
         drawing.circle((x, low), 1.7, "#ffffff", Pen::FAINT);
         drawing.line((x, low), (x, 38.0), Pen::FAINT);
-        drawing.line((top.0 + side * (radius + 2.0), 8.0), (top.0 + side * (radius + 6.0), 8.0), Pen::OUTLINE);
+        drawing.line(
+            (top.0 + side * (radius + 2.0), 8.0),
+            (top.0 + side * (radius + 6.0), 8.0),
+            Pen::OUTLINE,
+        );
     }
     block(drawing, (159.5, 38.0), (7.0, 9.0));
     block(drawing, (173.0, 38.0), (4.0, 9.0));

@@ -64,13 +64,27 @@ pub(in super::super) fn depth() -> Drawing {
     // A straight edge over the unworn rim edge.
     let ruler = [(left - 6.0, top - 4.0), (right + 6.0, top - 4.0), (right + 6.0, top), (left - 6.0, top)];
     drawing.area(&[&ruler], "#eceae4", Some(Pen::FAINT));
-    drawing.words((middle, top - 6.0), "straight edge over the rim edge that no rope has worn", Tie::Middle, GREY, 0.0);
+    drawing.words(
+        (middle, top - 6.0),
+        "straight edge over the rim edge that no rope has worn",
+        Tie::Middle,
+        GREY,
+        0.0,
+    );
     drawing.length((right, top), (middle, bottom), Place::Upright(right + 13.0), &letter("A"));
     drawing.line((middle, bottom), (right + 14.5, bottom), Pen::THIN);
     let gauge_top = bottom - 2.0 * rope;
-    drawing.length((middle, top), (middle, gauge_top), Place::Upright(middle + 24.0), &Note::Number("m".into()));
+    drawing.length(
+        (middle, top),
+        (middle, gauge_top),
+        Place::Upright(middle + 24.0),
+        &Note::Number("m".into()),
+    );
     drawing.line((middle, gauge_top), (middle + 25.5, gauge_top), Pen::THIN);
-    for (line, words) in ["Read m with a depth gauge;", "the seat depth A is", "m plus the gauge's diameter."].iter().enumerate() {
+    for (line, words) in ["Read m with a depth gauge;", "the seat depth A is", "m plus the gauge's diameter."]
+        .iter()
+        .enumerate()
+    {
         drawing.words((right + 24.0, 30.0 + 4.4 * line as f64), words, Tie::Start, INK, 0.0);
     }
     drawing

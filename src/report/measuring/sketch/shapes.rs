@@ -38,7 +38,12 @@ fn body(drawing: &mut Drawing, middle: f64, line: &[At]) {
 }
 
 fn rope(drawing: &mut Drawing, middle: f64, bottom: f64) {
-    drawing.circle((middle, bottom - ROPE), ROPE, "none", Pen { colour: ACCENT, width: 0.35, dashes: "3 1.2" });
+    drawing.circle(
+        (middle, bottom - ROPE),
+        ROPE,
+        "none",
+        Pen { colour: ACCENT, width: 0.35, dashes: "3 1.2" },
+    );
 }
 
 fn round(drawing: &mut Drawing, middle: f64) {

@@ -62,7 +62,12 @@ fn one_web(drawing: &mut Drawing, middle: f64) {
     body.push((middle + HALF_RIM, UNDERSIDE));
     body.extend(arc((web + half + round, UNDERSIDE + round), round, 0.5 * PI, PI));
     body.extend(arc((web + half + round, HUB - round), round, PI, 1.5 * PI));
-    body.extend([(hub + HALF_HUB, HUB), (hub + HALF_HUB, BORE), (hub - HALF_HUB, BORE), (hub - HALF_HUB, HUB)]);
+    body.extend([
+        (hub + HALF_HUB, HUB),
+        (hub + HALF_HUB, BORE),
+        (hub - HALF_HUB, BORE),
+        (hub - HALF_HUB, HUB),
+    ]);
     body.extend(arc((web - half - round, HUB - round), round, 1.5 * PI, 2.0 * PI));
     body.extend(arc((web - half - round, UNDERSIDE + round), round, 0.0, 0.5 * PI));
     body.push((middle - HALF_RIM, UNDERSIDE));
@@ -104,7 +109,12 @@ fn two_webs(drawing: &mut Drawing, middle: f64) {
     drawing.cut(&[&body, &cavity], 2.0);
     drawing.line((middle, EDGE - 8.0), (middle, AXIS + 4.0), Pen::CENTRE);
     drawing.length((middle, EDGE), (middle - aside, EDGE), Place::Level(6.0), &letter("E"));
-    drawing.length((middle + aside - half, 36.0), (middle + aside + half, 36.0), Place::Level(36.0), &letter("F"));
+    drawing.length(
+        (middle + aside - half, 36.0),
+        (middle + aside + half, 36.0),
+        Place::Level(36.0),
+        &letter("F"),
+    );
     drawing.pointed((middle, 33.0), (middle + inner - 0.8, high + 0.8), &letter("G"));
     drawing.pointed((middle, 41.0), (middle + inner - 0.8, low - 0.8), &letter("H"));
 }

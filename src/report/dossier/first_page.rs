@@ -1,0 +1,96 @@
+//! The page a shop hands out: verdict, reason, picture, three numbers, who measured, what is assumed, cautions.
+
+use super::Dossier;
+use crate::report::paper::{Block, Number, short};
+use crate::report::pictures;
+use crate::study::Outcome;
+use crate::verdict::{Check, Status};
+
+/// Checks whose numbers matter most where nothing else decides.
+const USUAL: [&str; 4] = ["peak_tension", "factor", "wall", "diameter_ratio"];
+/// Assumptions that find room on the page.
+const MOST: usize = 4;
+
+impl Dossier<'_> {
+    pub(super) fn first_page(&self) -> Vec<Block> {
+        let verdict = &self.result.verdict;
+        let job = &self.survey.job;
+        let mut said = vec![Block::Loud(verdict.word.text().to_owned()), Block::note(self.asked())];
+        said.extend(verdict.heads.iter().map(|head| Block::text(format!("Read first: {head}"))));
+        said.push(Block::text(format!("Why: {}", verdict.reason)));
+        let outcome: &Outcome = self.outcome;
+        vec![
+            Block::heading(1, format!("{} · {}", short(&job.name, 60), short(&job.sheave, 60)), "top"),
+            Block::Boxed { tone: self.tone(), blocks: said },
+            Block::List(self.to_do()),
+            Block::Figure(pictures::section(self.survey, outcome, self.found.as_ref())),
+            Block::Numbers(self.numbers()),
+            Block::Beside { share: 0.42, left: vec![Block::Pairs(self.who())], right: self.assumed() },
+            Block::note(self.cautions()),
+            Block::Beside {
+                share: 0.62,
+                left: vec![Block::Lines(vec!["Responsible engineer, name and signature".into()])],
+                right: vec![Block::Lines(vec!["Date".into()])],
+            },
+        ]
+    }
+
+    /// What decided first, then what usually matters.
+    fn numbers(&self) -> Vec<Number> {
+        let checks = &self.result.checks;
+        let usual = |key: &&str| checks.iter().find(|check| check.key == *key);
+        let deciding = checks.iter().filter(|check| self.result.verdict.deciding.contains(&check.key));
+        let mut chosen: Vec<&Check> = Vec::new();
+        for check in deciding.chain(USUAL.iter().filter_map(usual)) {
+            if check.found.is_some() && check.limit.is_some() && chosen.iter().all(|c| c.key != check.key) {
+                chosen.push(check);
+            }
+        }
+        chosen.into_iter().take(3).map(|check| self.number(check)).collect()
+    }
+
+    fn number(&self, check: &Check) -> Number {
+        let word = match check.status {
+            Status::Holds => "holds",
+            Status::Fails => "fails",
+            Status::Open => "open",
+            Status::Noted => "noted",
+        };
+        let value = check.found.map_or(String::new(), |found| match found.kind {
+            Some(kind) => self.own(kind, found.value),
+            None => super::plain(found.value),
+        });
+        Number { value, label: capital(&check.name), note: format!("wanted: {}; {word}", self.limit(check)) }
+    }
+
+    fn assumed(&self) -> Vec<Block> {
+        let all = &self.result.assumptions;
+        let mut blocks = vec![Block::note(if all.is_empty() {
+            "Nothing is assumed.".to_owned()
+        } else {
+            format!("Assumed, not measured ({} in all, every one in the appendix):", all.len())
+        })];
+        blocks.extend(all.iter().take(MOST).map(|text| Block::note(format!("– {}", short(text, 190)))));
+        if !self.result.missing.is_empty() {
+            let missing = self.result.missing.len();
+            blocks.push(Block::note(format!(
+                "Left out of the judgement for want of measurements: {missing}; see the appendix."
+            )));
+        }
+        blocks
+    }
+
+    fn cautions(&self) -> String {
+        let told: Vec<&str> = [0, 2, 5]
+            .iter()
+            .filter_map(|index| self.result.cautions.get(*index).map(String::as_str))
+            .collect();
+        format!("Cautions. {} This page certifies nothing.", told.join(" "))
+    }
+}
+
+/// A name with its first letter large.
+fn capital(name: &str) -> String {
+    let mut letters = name.chars();
+    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
+}
