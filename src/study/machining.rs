@@ -7,7 +7,7 @@
 use super::Outcome;
 use super::findings::EQUAL_MM;
 use crate::hoist::rules::SEAT_HARDNESS_HB;
-use crate::section::{Groove, Kind, State, WallLeft, groove_place_mm};
+use crate::section::{Groove, Kind, Section, State, WallLeft, groove_place_mm, tags};
 use crate::survey::{GrooveShape, Survey, WallFrom, WallReading};
 use crate::units::Kind as Quantity;
 use crate::verdict::Word;
@@ -30,7 +30,8 @@ pub struct Machining {
     /// Of the lowest iron below the rim edge: slot, root or seat.
     pub tool_depth_mm: f64,
     pub shape: GrooveShape,
-    pub mouth_radius_mm: f64,
+    /// Of the ridges between grooves that meet, below the rim edge; `None` where lands are left there.
+    pub ridge_depth_mm: Option<f64>,
     pub grooves: Vec<GrooveCut>,
     pub sizes: Vec<Size>,
     pub limits: Vec<Limit>,
@@ -150,7 +151,7 @@ pub fn machining(survey: &Survey, outcome: &Outcome) -> Result<Machining, NoCut>
         pitch_diameter_mm: 2.0 * first.pitch_radius_mm,
         tool_depth_mm: survey.rim.edge_radius_mm - first.lowest_radius_mm,
         shape: first.shape.clone(),
-        mouth_radius_mm: survey.grooves.mouth_radius_mm,
+        ridge_depth_mm: ridge_depth_mm(survey, &outcome.section),
         sizes: sizes(survey, first, depth_mm, grooves.first()),
         limits: limits(),
         grooves,
@@ -162,6 +163,18 @@ pub fn machining(survey: &Survey, outcome: &Outcome) -> Result<Machining, NoCut>
             wanted_source: SEAT_HARDNESS_HB.0.source,
         },
     })
+}
+
+/// The deepest ridge between two neighbours, where their flanks meet below the rim edge.
+fn ridge_depth_mm(survey: &Survey, section: &Section) -> Option<f64> {
+    let outline = &section.outline;
+    let ridge = |pair: &[Groove]| {
+        let between = |z: f64| pair[0].z_mm < z && z < pair[1].z_mm;
+        let edges = outline.edges().filter(|edge| outline.tag_name(edge) == tags::LAND);
+        edges.filter(|edge| between(edge.at(0.5).z)).map(|edge| edge.start.r.max(edge.end.r)).reduce(f64::max)
+    };
+    let lowest = section.grooves.windows(2).filter_map(ridge).reduce(f64::min)?;
+    Some(survey.rim.edge_radius_mm - lowest).filter(|mm| *mm > 0.05)
 }
 
 fn sizes(survey: &Survey, groove: &Groove, depth_mm: f64, first: Option<&GrooveCut>) -> Vec<Size> {
@@ -243,14 +256,10 @@ fn sizes(survey: &Survey, groove: &Groove, depth_mm: f64, first: Option<&GrooveC
             list.push(corner("corner_radius", "inner corners of the profile", *corner_radius_mm));
         }
     }
-    list.push(length(
-        "mouth_radius",
-        "rounding at the mouth",
-        survey.grooves.mouth_radius_mm,
-        0.2,
-        0.2,
-        PRACTICE,
-    ));
+    let mouth = survey.grooves.mouth_radius_mm;
+    if mouth > 0.0 {
+        list.push(length("mouth_radius", "rounding at the mouth", mouth, 0.2, mouth.min(0.2), PRACTICE));
+    }
     list.push(length(
         "pitch",
         "pitch, each groove from the first",

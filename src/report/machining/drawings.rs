@@ -28,8 +28,7 @@ struct Sheet<'a> {
 impl Sheet<'_> {
     /// A length as it stands on a drawing: "0.670 (17.02)".
     fn note(&self, before: &str, mm: f64) -> Note {
-        let [own, other] = self.both.numbers(mm);
-        Note::Number(format!("{before}{own} ({other})"))
+        Note::Number(format!("{before}{}", self.both.cell(mm)))
     }
 
     fn at(&self, r: f64, z: f64) -> At {
@@ -46,14 +45,14 @@ fn found(survey: &Survey, outcome: &Outcome) -> Option<Section> {
 pub(super) fn groove(survey: &Survey, outcome: &Outcome, cut: &Machining) -> Figure {
     let grooves = &outcome.section.grooves;
     let groove = &grooves[grooves.len() / 2];
-    let aside = 0.8 * survey.grooves.pitch_mm.max(cut.rope_diameter_mm);
+    let aside = 0.62 * survey.grooves.pitch_mm.max(cut.rope_diameter_mm);
     let edge = survey.rim.edge_radius_mm;
     let low = Point::new(groove.lowest_radius_mm - 0.45 * cut.tool_depth_mm, groove.z_mm - aside);
     let high = Point::new(edge, groove.z_mm + aside);
     let wide = View::new(low, high, (84.0, 74.0), (0.0, 0.0));
-    let corner = (0.5 * (WIDTH - wide.width()), 30.0);
+    let corner = (0.5 * (WIDTH - wide.width()), 24.0);
     let view = View { corner, ..wide };
-    let height = corner.1 + view.height() + 18.0;
+    let height = corner.1 + view.height() + 14.0;
     let mut sheet = Sheet { drawing: Drawing::new(WIDTH, height), view, both: Both(&survey.print) };
     let finished = view.line(&outer_side(&outcome.section));
     let mut body = finished.clone();
@@ -117,7 +116,7 @@ pub(super) fn groove(survey: &Survey, outcome: &Outcome, cut: &Machining) -> Fig
         0.0,
     );
     let caption = format!(
-        "Groove {} finished, in section at {} on paper. Dash-dot-dot: as found. Numbers in {own}, in brackets in {beside}. Every other groove alike.",
+        "Groove {} finished, in section at {} on paper. Dash-dot-dot: as found. Numbers: {own} ({beside}). Every other groove alike.",
         groove.number, view.name
     );
     Figure { name: "groove".into(), svg: sheet.drawing.finish(&caption), caption }
@@ -144,12 +143,12 @@ fn seat(sheet: &mut Sheet<'_>, groove: &Groove, radius: f64) {
     let centre = sheet.at(groove.seat_radius_mm + radius, groove.z_mm);
     let scaled = radius * sheet.view.scale;
     let note = sheet.note("R ", radius);
-    // On the seat's right side, above the slot.
-    let angle = DOWN + 1.05;
+    // From above the right ridge through the seat's centre onto its left side, above the slot.
+    let angle = DOWN - 0.95;
     let tip = around(centre, scaled, angle);
-    let tail = (sheet.view.x(sheet.view.high.z) + 8.0, sheet.view.corner.1 - 8.0);
-    sheet.drawing.line(centre, tip, Pen::THIN);
-    sheet.drawing.pointed(tail, tip, &note);
+    let level = sheet.view.corner.1 - 8.0;
+    let along = (centre.1 - level) / (angle + PI).sin();
+    sheet.drawing.pointed(around(centre, along, angle + PI), tip, &note);
 }
 
 /// The angle between the flanks, above the rim edge; `apex` is the radius at which their lines meet.
@@ -195,8 +194,8 @@ pub(super) fn rim(survey: &Survey, outcome: &Outcome, cut: &Machining) -> Figure
     let low_r = lowest.unwrap_or(edge - 2.2 * cut.tool_depth_mm) - 6.0;
     let half = 0.5 * cut.rim_width_mm;
     let wide = View::new(Point::new(low_r, -half), Point::new(edge, half), (122.0, 70.0), (0.0, 0.0));
-    let view = View { corner: (0.5 * (WIDTH - wide.width()), 27.0), ..wide };
-    let height = view.corner.1 + view.height() + 20.0;
+    let view = View { corner: (0.5 * (WIDTH - wide.width()), 22.0), ..wide };
+    let height = view.corner.1 + view.height() + 15.0;
     let mut sheet = Sheet { drawing: Drawing::new(WIDTH, height), view, both: Both(&survey.print) };
     let loops: Vec<Vec<At>> =
         outline.loops.iter().map(|edges| view.body(edges)).filter(|p| p.len() > 2).collect();

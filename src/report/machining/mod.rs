@@ -15,7 +15,8 @@ pub use dxf::{DxfFault, machining_dxf};
 
 use super::paper::{Block, Document, Form, Paper, PdfFault, Table, TableKind, Tone, isolated, pdf, short};
 use super::{Checked, Input};
-use crate::study::{Machining, Outcome, Size, WatchedPlace};
+use crate::study::{GrooveCut, Machining, Outcome, Size, StopWall, WatchedPlace};
+use crate::survey::thin_spot::Method;
 use crate::survey::{GrooveShape, Survey, WallFrom, WallReading};
 use crate::units::Kind;
 use words::{Both, degrees};
@@ -37,7 +38,6 @@ fn document(checked: &Checked<'_>, cut: &Machining) -> Document {
     let mut blocks = sheet.head(input);
     blocks.push(Block::Figure(drawings::groove(survey, outcome, cut)));
     blocks.extend(sheet.sizes());
-    blocks.push(Block::PageBreak);
     blocks.push(Block::Figure(drawings::rim(survey, outcome, cut)));
     blocks.extend(sheet.grooves());
     blocks.extend(sheet.walls());
@@ -67,11 +67,6 @@ struct Sheet<'a> {
     outcome: &'a Outcome,
     cut: &'a Machining,
     both: Both<'a>,
-}
-
-/// A plain table with all cells given.
-fn table(heads: &[(&str, bool)], rows: Vec<Vec<String>>) -> Block {
-    Block::table(heads, rows)
 }
 
 impl Sheet<'_> {
@@ -133,62 +128,72 @@ impl Sheet<'_> {
     }
 
     fn sizes(&self) -> Vec<Block> {
+        let [own, beside] = self.both.units();
         let row = |size: &Size| {
-            let (nominal, tolerance) = match size.kind {
-                Kind::Angle => (degrees(size.nominal), format!("± {}", degrees(size.above))),
-                _ => (self.both.length(size.nominal), self.both.tolerance(size.above, size.below)),
+            let [finished, other] = self.both.numbers(size.nominal);
+            let [off, other_off] = self.both.tolerance(size.above, size.below);
+            let numbers = match size.kind {
+                Kind::Angle => [
+                    degrees(size.nominal),
+                    String::new(),
+                    format!("± {}", degrees(size.above)),
+                    String::new(),
+                ],
+                _ => [finished, other, off, other_off],
             };
-            vec![size.name.to_owned(), nominal, tolerance, size.reason.to_owned()]
+            let mut row = vec![size.name.to_owned()];
+            row.extend(numbers);
+            row.push(size.reason.to_owned());
+            row
         };
         let mut rows: Vec<Vec<String>> = self.cut.sizes.iter().map(row).collect();
         rows.extend(self.cut.limits.iter().map(|limit| {
-            let most = format!("at most {}", self.both.length(limit.most_mm));
-            vec![limit.name.to_owned(), "0".to_owned(), most, limit.reason.to_owned()]
+            let [most, other] = self.both.numbers(limit.most_mm);
+            let blank = String::new;
+            vec![limit.name.to_owned(), blank(), blank(), most, other, limit.reason.to_owned()]
         }));
-        vec![
+        let heads = [
+            ("size", false),
+            (&format!("finished, {own}"), true),
+            (beside, true),
+            (&format!("may be off, {own}"), true),
+            (beside, true),
+            ("on what that rests", false),
+        ];
+        let mut blocks = vec![
             Block::heading(2, format!("Finished groove: {}", self.shape()), "sizes"),
-            table(
-                &[
-                    ("size", false),
-                    ("finished", true),
-                    ("may be off by", false),
-                    ("on what that rests", false),
-                ],
-                rows,
-            ),
-            Block::List(self.outcome.section.remarks.clone()),
-            Block::note(
-                "Break sharp edges of the slot lightly; leave no step and no tool mark across the seat.",
-            ),
-        ]
+            Block::table(&heads, rows),
+        ];
+        if let Some(mm) = self.cut.ridge_depth_mm {
+            blocks.push(Block::text(format!(
+                "The grooves meet below the rim edge: the ridges between them come to stand {} below it.",
+                self.both.length(mm)
+            )));
+        }
+        blocks
+            .push(Block::note("Break sharp edges lightly; leave no step and no tool mark across the seats."));
+        blocks
     }
 
     fn grooves(&self) -> Vec<Block> {
         let [own, beside] = self.both.units();
+        let units = format!("{own} ({beside})");
         let heads = [
-            ("groove".to_owned(), false),
-            (format!("middle from datum C ({own})"), true),
-            (format!("({beside})"), true),
-            (format!("seat now below datum A ({own})"), true),
-            (format!("({beside})"), true),
-            (format!("to be taken off ({own})"), true),
-            (format!("({beside})"), true),
-            ("carries a rope".to_owned(), false),
+            ("groove", false),
+            (&format!("middle from datum C, {units}"), true),
+            (&format!("seat now below datum A, {units}"), true),
+            (&format!("to be taken off, {units}"), true),
+            ("carries a rope", false),
         ];
-        let rows = self.cut.grooves.iter().map(|groove| {
+        let row = |groove: &GrooveCut| {
+            let lengths = [groove.from_side_mm, groove.depth_now_mm, groove.take_off_mm];
             let mut row = vec![groove.number.to_string()];
-            for mm in [groove.from_side_mm, groove.depth_now_mm, groove.take_off_mm] {
-                row.extend(self.both.numbers(mm));
-            }
+            row.extend(lengths.map(|mm| self.both.cell(mm)));
             row.push(if groove.roped { "yes" } else { "no" }.to_owned());
             row
-        });
-        let rows: Vec<Vec<String>> = rows.collect();
-        let kind = TableKind::Plain;
-        vec![
-            Block::heading(2, "Groove by groove", "grooves"),
-            Block::Table(Table { heads: heads.to_vec(), rows, kind }),
-        ]
+        };
+        let rows = self.cut.grooves.iter().map(row).collect();
+        vec![Block::heading(2, "Groove by groove", "grooves"), Block::table(&heads, rows)]
     }
 
     /// How a wall is to be read, so that it means what the survey's readings mean.
@@ -216,14 +221,11 @@ impl Sheet<'_> {
         let [own, beside] = self.both.units();
         let mut heads = vec![(format!("place, {own} ({beside})"), false)];
         heads.extend(self.cut.grooves.iter().map(|groove| (format!("groove {}", groove.number), true)));
-        let row = |place: &WatchedPlace, what: &str, value: &dyn Fn(&crate::study::StopWall) -> f64| {
+        let row = |place: &WatchedPlace, what: &str, value: &dyn Fn(&StopWall) -> f64| {
             let mut cells = vec![format!("{}, {what}", place.name)];
             cells.extend(place.walls.iter().map(|wall| match wall {
                 None => "solid".to_owned(),
-                Some(wall) => {
-                    let [number, other] = self.both.numbers(value(wall));
-                    format!("{number} ({other})")
-                }
+                Some(wall) => self.both.cell(value(wall)),
             }));
             cells.resize(heads.len(), "-".to_owned());
             cells
@@ -246,10 +248,25 @@ impl Sheet<'_> {
                 self.reading()
             )),
             Block::Table(Table { heads, rows, kind: TableKind::Plain }),
+            Block::note(self.thin_spots()),
             Block::note(format!(
                 "Finished: what the survey's walls leave under the cut. STOP: that less {error} ({stated}), and never less than the thinnest wall under that groove that was judged anywhere around the rim."
             )),
         ]
+    }
+
+    /// Where the once-around fit has the thinnest wall.
+    fn thin_spots(&self) -> String {
+        let spots = self.outcome.result.thin_spots.iter().enumerate();
+        let fitted = spots.filter_map(|(index, spot)| {
+            let spot = spot.as_ref().filter(|spot| spot.method != Method::ThinnestReading)?;
+            Some(format!("{:.0}° under groove {}", spot.thinnest_angle_rad.to_degrees(), index + 1))
+        });
+        let fitted: Vec<String> = fitted.collect();
+        if fitted.is_empty() || !self.cut.walls.places.iter().any(|place| place.estimated) {
+            return "Between the stations the wall is not known.".into();
+        }
+        format!("By the once-around fit the wall is thinnest at {}: read it there too.", fitted.join(", "))
     }
 
     fn hardness(&self) -> Vec<Block> {

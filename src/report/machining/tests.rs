@@ -42,7 +42,9 @@ fn words(blocks: &[Block], out: &mut String) {
     };
     for block in blocks {
         match block {
-            Block::Heading { text, .. } | Block::Text(text) | Block::Note(text) | Block::Strong(text) => say(text),
+            Block::Heading { text, .. } | Block::Text(text) | Block::Note(text) | Block::Strong(text) => {
+                say(text)
+            }
             Block::List(items) | Block::Lines(items) => items.iter().for_each(|item| say(item)),
             Block::Pairs(pairs) => pairs.iter().for_each(|(key, value)| say(&format!("{key}: {value}"))),
             Block::Table(table) => table.rows.iter().for_each(|row| say(&row.join(" | "))),
@@ -93,8 +95,13 @@ fn hostile_words_stay_words_and_equal_sheets_are_equal_bytes() {
     let one = machining_pdf(&checked(all, &values), &all.cut, Paper::A4).unwrap();
     assert!(one.starts_with(b"%PDF-"));
     assert_eq!(one, machining_pdf(&checked(all, &values), &all.cut, Paper::A4).unwrap());
-    for figure in [drawings::groove(&all.survey, &all.outcome, &all.cut), drawings::rim(&all.survey, &all.outcome, &all.cut)] {
-        assert!(!figure.svg.contains("<script") && !figure.svg.contains("NaN") && !figure.svg.contains("inf"));
+    for figure in [
+        drawings::groove(&all.survey, &all.outcome, &all.cut),
+        drawings::rim(&all.survey, &all.outcome, &all.cut),
+    ] {
+        assert!(
+            !figure.svg.contains("<script") && !figure.svg.contains("NaN") && !figure.svg.contains("inf")
+        );
     }
 }
 
@@ -103,7 +110,11 @@ fn the_drawing_read_back_has_every_edge_of_the_finished_groove_side() {
     let values = BTreeMap::new();
     let all = checks();
     let bytes = machining_dxf(&checked(all, &values), &all.cut).unwrap();
-    assert_eq!(bytes, machining_dxf(&checked(all, &values), &all.cut).unwrap(), "no clock, nothing drawn by chance");
+    assert_eq!(
+        bytes,
+        machining_dxf(&checked(all, &values), &all.cut).unwrap(),
+        "no clock, nothing drawn by chance"
+    );
     let drawing = ::dxf::Drawing::load(&mut bytes.as_slice()).unwrap();
     let outlines: Vec<_> = drawing
         .entities()
@@ -119,7 +130,9 @@ fn the_drawing_read_back_has_every_edge_of_the_finished_groove_side() {
     assert_eq!(vertices.len(), edges.len() + 1);
     for (edge, pair) in edges.iter().zip(vertices.windows(2)) {
         let (a, b) = (&pair[0], &pair[1]);
-        for (found, known) in [(a.x, edge.start.z), (a.y, edge.start.r - rim), (b.x, edge.end.z), (b.y, edge.end.r - rim)] {
+        for (found, known) in
+            [(a.x, edge.start.z), (a.y, edge.start.r - rim), (b.x, edge.end.z), (b.y, edge.end.r - rim)]
+        {
             assert!((found - known).abs() < 1e-9, "{found} {known}");
         }
         // The middle of the arc that a bulge means: a share of half the chord, to its right where positive.

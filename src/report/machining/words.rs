@@ -27,23 +27,22 @@ impl Both<'_> {
         format!("{own} {unit} ({other} {beside})")
     }
 
-    /// "+0.000 / −0.004 in (+0.00 / −0.10 mm)", or "± 0.004 in (± 0.10 mm)".
-    pub fn tolerance(&self, above: f64, below: f64) -> String {
-        let ([more, more_beside], [less, less_beside]) = (self.numbers(above), self.numbers(below));
-        let [unit, beside] = self.units();
-        if above == below {
-            return format!("± {more} {unit} (± {more_beside} {beside})");
-        }
-        let part = |above: f64, below: f64, more: String, less: String| match (above == 0.0, below == 0.0) {
-            (true, _) => format!("+0 / −{less}"),
-            (_, true) => format!("+{more} / −0"),
-            _ => format!("+{more} / −{less}"),
+    /// "+0 / −0.004" or "± 0.004", in both units.
+    pub fn tolerance(&self, above: f64, below: f64) -> [String; 2] {
+        let (more, less) = (self.numbers(above), self.numbers(below));
+        let part = |index: usize| match (above == 0.0, below == 0.0) {
+            _ if above == below => format!("± {}", more[index]),
+            (true, _) => format!("+0 / −{}", less[index]),
+            (_, true) => format!("+{} / −0", more[index]),
+            _ => format!("+{} / −{}", more[index], less[index]),
         };
-        format!(
-            "{} {unit} ({} {beside})",
-            part(above, below, more, less),
-            part(above, below, more_beside, less_beside)
-        )
+        [part(0), part(1)]
+    }
+
+    /// "0.670 (17.02)": for cells and drawings whose head names the units.
+    pub fn cell(&self, mm: f64) -> String {
+        let [own, other] = self.numbers(mm);
+        format!("{own} ({other})")
     }
 }
 
@@ -62,13 +61,14 @@ mod tests {
     fn both_units_stand_beside_each_other() {
         let metric = PrintUnits::metric();
         assert_eq!(Both(&metric).length(17.018), "17.02 mm (0.670 in)");
-        assert_eq!(Both(&metric).tolerance(0.0, 0.1), "+0 / −0.10 mm (+0 / −0.004 in)");
+        assert_eq!(Both(&metric).tolerance(0.0, 0.1), ["+0 / −0.10", "+0 / −0.004"]);
         let mut votes = UnitVotes::default();
         votes.add(parse("1/2 in", Kind::Length).unwrap().unit.unwrap());
         let inch = votes.print_units();
         assert_eq!(Both(&inch).length(17.018), "0.670 in (17.02 mm)");
-        assert_eq!(Both(&inch).tolerance(0.1, 0.1), "± 0.004 in (± 0.10 mm)");
-        assert_eq!(Both(&inch).tolerance(0.127, 0.0), "+0.005 / −0 in (+0.13 / −0 mm)");
+        assert_eq!(Both(&inch).tolerance(0.1, 0.1), ["± 0.004", "± 0.10"]);
+        assert_eq!(Both(&inch).tolerance(0.127, 0.0), ["+0.005 / −0", "+0.13 / −0"]);
+        assert_eq!(Both(&inch).cell(17.018), "0.670 (17.02)");
         assert_eq!((degrees(0.610_865_238), degrees(1.1)), ("35°".into(), "63°".into()));
     }
 }

@@ -163,6 +163,7 @@ pub(super) const STEPS: &[Step] = &[
         parts: &[Part::Grooves(&[
             asked("A", "grooves.seat_depth", Quantity(Length)),
             asked("", "grooves.roped", Numbers),
+            asked("", super::tables::WORN, Text),
         ])],
     },
     Step {

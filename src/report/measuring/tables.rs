@@ -11,6 +11,9 @@ pub(super) const BOX: &str = "☐";
 /// Stations beside one another in one table: more leave no room to write.
 const ACROSS: usize = 8;
 
+/// Stands on the blank survey as a remark, for most sheaves have no such groove.
+pub(super) const WORN: &str = "grooves.worn";
+
 /// Head of a column: its words, whether what stands in it is put to the right, its share of the width.
 type Head<'a> = (&'a str, bool, f64);
 
@@ -41,6 +44,9 @@ fn form(heads: &[Head<'_>], rows: Vec<Vec<String>>) -> Block {
 
 /// What the blank survey says of a field; a path inside a table that may be repeated has no number there.
 fn remark(path: &str) -> String {
+    if path == WORN {
+        return "A groove whose shape is not that of the next step: number, field and value, for [[grooves.worn]].".into();
+    }
     let plain = path.replace("[1]", "").replace("[2]", "");
     remarks().into_iter().find(|(own, _)| *own == plain).map_or(String::new(), |(_, text)| on_paper(text))
 }
@@ -59,10 +65,10 @@ fn room(answer: Answer, units: SheetUnits) -> String {
 fn lines(fields: &[Asked], units: SheetUnits) -> Block {
     let heads = [
         ("", false, 0.04),
-        ("what, from where, with what", false, 0.40),
-        ("write here", true, 0.27),
+        ("what, from where, with what", false, 0.385),
+        ("write here", true, 0.255),
         ("not measured", false, 0.085),
-        ("field of the survey", false, 0.205),
+        ("field of the survey", false, 0.235),
     ];
     let row = |field: &Asked| {
         vec![
@@ -80,12 +86,12 @@ fn lines(fields: &[Asked], units: SheetUnits) -> Block {
 fn twice(fields: &[Asked], units: SheetUnits, tables: [&str; 2], names: [&str; 2]) -> Block {
     let heads = [
         ("", false, 0.035),
-        ("what, from where, with what", false, 0.315),
-        (names[0], true, 0.17),
-        ("not meas.", false, 0.055),
-        (names[1], true, 0.17),
-        ("not meas.", false, 0.055),
-        ("fields of the survey", false, 0.20),
+        ("what, from where, with what", false, 0.265),
+        (names[0], true, 0.15),
+        ("not meas.", false, 0.065),
+        (names[1], true, 0.15),
+        ("not meas.", false, 0.065),
+        ("fields of the survey", false, 0.27),
     ];
     let row = |field: &Asked| {
         let key = field.path.rsplit('.').next().unwrap_or(field.path);
@@ -108,15 +114,23 @@ fn by_number(what: &str, fields: &[Asked], rows: usize, units: SheetUnits) -> Ve
     let titles: Vec<String> = fields.iter().map(|field| title(field, units)).collect();
     let mut heads: Vec<Head<'_>> = vec![(what, false, 0.08)];
     for (field, title) in fields.iter().zip(&titles) {
-        heads.push((title, true, if field.answer == Answer::Text { 0.36 } else { 0.20 }));
-        heads.push(("not meas.", false, 0.08));
+        heads.push((
+            title,
+            field.answer != Answer::Text,
+            if field.answer == Answer::Text { 0.36 } else { 0.2 },
+        ));
+        if field.answer != Answer::Text {
+            heads.push(("not meas.", false, 0.08));
+        }
     }
     let row = |number: usize| {
         let mut cells = vec![number.to_string()];
         for field in fields {
             let yes = field.answer == Answer::Numbers;
             cells.push(if yes { format!("{BOX} yes   {BOX} no") } else { room(field.answer, units) });
-            cells.push(BOX.to_owned());
+            if field.answer != Answer::Text {
+                cells.push(BOX.to_owned());
+            }
         }
         cells
     };

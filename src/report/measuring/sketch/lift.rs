@@ -64,23 +64,23 @@ fn bends(drawing: &mut Drawing) {
     rope.extend(arc(right, radius, PI, 2.0 * PI));
     rope.push((right.0 + radius, 8.0));
     drawing.path(&rope, ROPE);
-    drawing.mark((right.0 + 10.0, right.1 + 6.0), "D");
+    drawing.mark((left.0, 40.0), "D");
     under(drawing, 126.0, 52.0, "bent back");
 }
 
 fn ratios(drawing: &mut Drawing) {
     // 1:1: the ropes end at car and counterweight.
-    let (top, radius) = ((152.0, 14.0), 4.0);
+    let (top, radius) = ((148.0, 14.0), 4.0);
     disc(drawing, top, radius);
     let mut rope = vec![(top.0 - radius, 38.0)];
     rope.extend(arc(top, radius, PI, 0.0));
     rope.push((top.0 + radius, 38.0));
     drawing.path(&rope, ROPE);
-    block(drawing, (144.5, 38.0), (7.0, 9.0));
-    block(drawing, (154.0, 38.0), (4.0, 9.0));
-    under(drawing, 152.0, 52.0, "1:1");
+    block(drawing, (140.5, 38.0), (7.0, 9.0));
+    block(drawing, (150.0, 38.0), (4.0, 9.0));
+    under(drawing, 148.0, 52.0, "1:1");
     // 2:1: they run around pulleys there and end above.
-    let top = (169.0, 14.0);
+    let top = (167.0, 14.0);
     disc(drawing, top, radius);
     let low = 30.0;
     let mut rope = vec![(top.0 - radius - 4.0, 8.0)];
@@ -99,16 +99,16 @@ fn ratios(drawing: &mut Drawing) {
             Pen::OUTLINE,
         );
     }
-    block(drawing, (159.5, 38.0), (7.0, 9.0));
-    block(drawing, (173.0, 38.0), (4.0, 9.0));
-    under(drawing, 169.0, 52.0, "2:1");
-    drawing.mark((160.5, 58.0), "A");
+    block(drawing, (157.5, 38.0), (7.0, 9.0));
+    block(drawing, (171.0, 38.0), (4.0, 9.0));
+    under(drawing, 167.0, 52.0, "2:1");
+    drawing.mark((157.0, 58.0), "A");
 }
 
 /// What hangs on the ropes, and how far it goes.
 pub(in super::super) fn loads() -> Drawing {
-    let mut drawing = Drawing::new(WIDTH, 74.0);
-    let (top, radius) = ((88.0, 12.0), 8.0);
+    let mut drawing = Drawing::new(WIDTH, 73.0);
+    let (top, radius) = ((88.0, 11.0), 8.0);
     disc(&mut drawing, top, radius);
     let (car, weight) = (top.0 - radius, top.0 + radius);
     let mut rope = vec![(car, 42.0)];

@@ -60,7 +60,10 @@ pub(in super::super) fn depth() -> Drawing {
     body.extend([(right, 54.0), (left, 54.0)]);
     drawing.cut(&[&body], 2.6);
     drawing.circle((middle, bottom - rope), rope, "#ffffff", Pen { colour: ACCENT, width: 0.5, dashes: "" });
-    drawing.words((middle, bottom - rope + 1.0), "gauge, rope's diameter", Tie::Middle, GREY, 0.0);
+    for (y, words) in [(34.0, "gauge of the"), (38.0, "rope's diameter")] {
+        drawing.words((2.0, y), words, Tie::Start, GREY, 0.0);
+    }
+    drawing.line((25.0, 36.0), (middle - rope, bottom - rope), Pen::THIN);
     // A straight edge over the unworn rim edge.
     let ruler = [(left - 6.0, top - 4.0), (right + 6.0, top - 4.0), (right + 6.0, top), (left - 6.0, top)];
     drawing.area(&[&ruler], "#eceae4", Some(Pen::FAINT));
@@ -107,7 +110,7 @@ pub(in super::super) fn walls() -> Drawing {
     for y in [right_seat, foot] {
         drawing.line(y, (right + 7.5, y.1), Pen::THIN);
     }
-    drawing.words((right + 10.0, 30.5), "radial, from the seat", Tie::Start, GREY, 0.0);
+    drawing.words((66.0, 66.0), "radial, from the seat", Tie::Start, GREY, 0.0);
     // The shortest way through the wall from the slot's bottom.
     let slot = (middles[0], bottom + 4.0);
     let slope = (8.0f64 / (web.0 - left)).atan();
@@ -122,7 +125,7 @@ pub(in super::super) fn walls() -> Drawing {
     drawing.line((web.1, 50.0), (right + 2.0, 50.0), Pen::CENTRE);
     drawing.mark((right - 6.0, 54.5), "C");
     drawing.line((right - 7.0, 52.4), (right - 10.0, 48.0), Pen::ASKED);
-    stations(&mut drawing, (146.0, 32.0));
+    stations(&mut drawing, (148.0, 32.0));
     drawing
 }
 
@@ -142,7 +145,7 @@ fn stations(drawing: &mut Drawing, centre: At) {
         drawing.words((at.0, at.1 + 1.0), &(index + 1).to_string(), Tie::Middle, INK, 0.0);
     }
     drawing.angle(centre, 12.0, (0.5 * PI, PI / 6.0), &letter("D"));
-    under(drawing, centre.0, 66.0, "stations from a chalk mark, always in one direction");
+    under(drawing, centre.0, 66.0, "stations, counted from a chalk mark");
 }
 
 /// Where the hardness is read.

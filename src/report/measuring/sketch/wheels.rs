@@ -74,9 +74,9 @@ fn one_web(drawing: &mut Drawing, middle: f64) {
     drawing.cut(&[&body], 2.0);
     drawing.line((middle, EDGE - 8.0), (middle, AXIS + 12.0), Pen::CENTRE);
     drawing.length((middle, EDGE), (web, EDGE), Place::Level(6.0), &letter("E"));
-    drawing.length((web - half, 36.0), (web + half, 36.0), Place::Level(36.0), &letter("F"));
-    drawing.pointed((web + 11.0, 30.0), (web + half + 0.8, UNDERSIDE + 1.0), &letter("G"));
-    drawing.pointed((web + 11.0, 43.0), (web + half + 0.8, HUB - 1.0), &letter("H"));
+    drawing.length((web - half, 37.0), (web + half, 37.0), Place::Level(37.0), &letter("F"));
+    drawing.pointed((web + 11.0, 28.0), (web + half + 0.8, UNDERSIDE + 1.0), &letter("G"));
+    drawing.pointed((web + 11.0, 46.0), (web + half + 0.8, HUB - 1.0), &letter("H"));
     diameter(drawing, hub - 5.0, BORE, &letter("A"));
     diameter(drawing, hub - HALF_HUB - 4.0, HUB, &letter("B"));
     drawing.line((hub - HALF_HUB, HUB), (hub - HALF_HUB - 5.5, HUB), Pen::THIN);
@@ -115,8 +115,8 @@ fn two_webs(drawing: &mut Drawing, middle: f64) {
         Place::Level(36.0),
         &letter("F"),
     );
-    drawing.pointed((middle, 33.0), (middle + inner - 0.8, high + 0.8), &letter("G"));
-    drawing.pointed((middle, 41.0), (middle + inner - 0.8, low - 0.8), &letter("H"));
+    drawing.pointed((middle, 30.0), (middle + inner - 0.8, high + 0.8), &letter("G"));
+    drawing.pointed((middle, 43.5), (middle + inner - 0.8, low - 0.8), &letter("H"));
 }
 
 fn bolted(drawing: &mut Drawing, middle: f64) {
@@ -142,7 +142,7 @@ fn bolted(drawing: &mut Drawing, middle: f64) {
     drawing.line((flange - 14.0, 37.0), (flange + 6.0, 37.0), Pen::CENTRE);
     drawing.line((middle, EDGE - 8.0), (middle, UNDERSIDE + 4.0), Pen::CENTRE);
     drawing.length((middle, EDGE), (flange, EDGE), Place::Level(6.0), &letter("I"));
-    drawing.length((flange - half, 41.0), (flange + half, 41.0), Place::Level(49.0), &letter("J"));
+    drawing.length((flange + half, 41.0), (flange - half, 41.0), Place::Level(48.0), &letter("J"));
     drawing.pointed((flange + 9.0, 31.0), (flange + half + 0.8, UNDERSIDE + 0.8), &letter("K"));
     diameter(drawing, flange + 12.0, inner, &letter("L"));
     drawing.line((flange + half, inner), (flange + 13.5, inner), Pen::THIN);

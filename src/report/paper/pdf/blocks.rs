@@ -164,7 +164,8 @@ impl Setting<'_> {
         let mark = Mark::Drawing { at: (0.0, 0.0), size, tree: Rc::new(tree) };
         let drawing = Piece { height: size.1, marks: vec![mark], ..Piece::default() };
         if figure.caption.is_empty() {
-            return Ok(Piece { before: 4.0, ..drawing });
+            // Without words of its own it belongs to what follows.
+            return Ok(Piece { before: 4.0, keeps: true, ..drawing });
         }
         let caption = Piece { before: 2.0, ..self.solid(&figure.caption, NOTE, 0.0, room) };
         Ok(Piece { before: 8.0, ..Piece::joined(&[drawing, caption], 0.0) })

@@ -1,7 +1,7 @@
 //! Tables: columns as wide as their words ask, rows that no page break divides, heads that come again.
 
 use super::blocks::{INK, RULE, SMALL, TINT};
-use super::faces::{Faces, Style};
+use super::faces::{Faces, Line, Style};
 use super::piece::{Mark, Piece};
 use crate::report::paper::block::{Form, Table, TableKind};
 use std::rc::Rc;
@@ -43,10 +43,12 @@ fn laid(faces: &Faces, table: &Table, layout: &Layout) -> Vec<Piece> {
     let head = layout.row(faces, table, &heads, layout.head, true);
     let shared = Rc::new(head.clone());
     let mut pieces = vec![Piece { before: 7.0, keeps: true, ..head }];
-    for row in &table.rows {
+    for (index, row) in table.rows.iter().enumerate() {
         let style = if Table::is_loud(row) { layout.head } else { layout.style };
         let piece = layout.row(faces, table, row, style, false);
-        pieces.push(Piece { head: Some(shared.clone()), ..piece });
+        // A form's first rows are not left alone at the foot of a page.
+        let keeps = layout.kind == TableKind::Form && index < 2 && index + 1 < table.rows.len();
+        pieces.push(Piece { head: Some(shared.clone()), keeps, ..piece });
     }
     pieces
 }
@@ -95,7 +97,11 @@ impl Layout {
         let mut most = 1;
         for (column, width) in self.widths.iter().enumerate() {
             let text = cells.get(column).map_or("", String::as_str);
-            let lines = faces.broken(text, style, width - 2.0 * ASIDE + 0.1);
+            let space = width - 2.0 * ASIDE + 0.1;
+            let lines = match text.starts_with(TICK) {
+                true => ticked(faces, text, style, space),
+                false => faces.broken(text, style, space),
+            };
             most = most.max(lines.len());
             lines_of.push(lines);
         }
@@ -140,6 +146,21 @@ impl Layout {
         marks.push(rule((0.0, height), (total, height), width, colour));
         Piece { height, marks, ..Piece::default() }
     }
+}
+
+/// Boxes to tick with their words: a line ends between two of them, and a box stays with its words.
+fn ticked(faces: &Faces, text: &str, style: Style, room: f32) -> Vec<Line> {
+    let mut lines: Vec<String> = Vec::new();
+    for choice in text.split(TICK).map(str::trim).skip(1) {
+        let choice = format!("{TICK} {choice}");
+        match lines.last_mut() {
+            Some(line) if faces.width(&format!("{line}    {choice}"), style) <= room => {
+                *line = format!("{line}    {choice}");
+            }
+            _ => lines.push(choice),
+        }
+    }
+    lines.iter().map(|line| faces.line(line, style)).collect()
 }
 
 fn rule(from: (f32, f32), to: (f32, f32), width: f32, colour: [u8; 3]) -> Mark {
