@@ -11,6 +11,7 @@ mod help;
 mod json_units;
 mod layering;
 mod progress;
+mod report;
 mod solve;
 mod survey_faults;
 mod survey_mutations;
