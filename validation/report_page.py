@@ -219,6 +219,9 @@ def main():
             printed.write_bytes(page.printed())
             counts = [paper(file, looks, file.name, told) for file in (files["pdf"], printed)]
             print(f"{name}: {counts[0]} pages as PDF, {counts[1]} as the browser prints them")
+        for name in ("harbour_thin", "harbour_corner", "deflector", "mill"):
+            files = make(program, Path(f"meshes/{name}.toml"), folder, name, "letter")
+            paper(files["pdf"], looks, f"{name}.pdf", "612 x 792")
     finally:
         page.close()
     for wrong in looks.wrong:

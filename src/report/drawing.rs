@@ -82,6 +82,11 @@ impl Sheet {
         Self { width, height, shapes: Group::new() }
     }
 
+    /// Ends the sheet at this height.
+    pub fn cut_at(&mut self, height: f64) {
+        self.height = height;
+    }
+
     pub fn size(&self) -> At {
         (self.width, self.height)
     }

@@ -29,7 +29,6 @@ fn hostile() -> &'static Run {
         let folder = tempfile::tempdir().unwrap();
         let survey =
             std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/meshes/harbour.toml")).unwrap();
-        // TOML has no NUL: the reader refuses it by itself.
         let survey = survey
             .replace("name = \"Harbour tower\"", &format!("name = \"{NAME}\""))
             .replace(
@@ -40,7 +39,13 @@ fn hostile() -> &'static Run {
         std::fs::write(folder.path().join("hostile.toml"), survey).unwrap();
         let output = crate::program()
             .current_dir(folder.path())
-            .args(["check", "hostile.toml", "--brief", "--csv", "tables", "--dxf", "grooves.dxf"])
+            .args(
+                [
+                    ["check", "hostile.toml", "--brief", "--csv", "tables"].as_slice(),
+                    &["--dxf", "grooves.dxf", "--machining", "cut.pdf", "--paper", "a4"],
+                ]
+                .concat(),
+            )
             .output()
             .unwrap();
         let said = [output.stdout, output.stderr].concat();
@@ -179,6 +184,15 @@ fn an_outside_reader_finds_the_finished_grooves() {
 }
 
 #[test]
+fn a_machining_sheet_is_a_pdf_that_runs_nothing() {
+    let sheet = std::fs::read(hostile().path("cut.pdf")).unwrap();
+    assert!(sheet.starts_with(b"%PDF-") && sheet.len() > 10_000, "{}", sheet.len());
+    for word in ["/JavaScript", "/JS", "/Launch", "/OpenAction", "/URI"] {
+        assert!(!sheet.windows(word.len()).any(|part| part == word.as_bytes()), "{word}");
+    }
+}
+
+#[test]
 fn where_no_cut_is_allowed_nothing_for_the_machine_is_written() {
     let folder = tempfile::tempdir().unwrap();
     let sheet = folder.path().join("grooves.dxf");
@@ -203,4 +217,32 @@ fn where_no_cut_is_allowed_nothing_for_the_machine_is_written() {
     let said = String::from_utf8(run().stderr).unwrap();
     assert!(said.contains("do not cut from it"), "{said}");
     assert_eq!(std::fs::read_to_string(&sheet).unwrap(), "older");
+}
+
+#[test]
+fn a_measuring_sheet_is_written_for_any_number_of_ropes_and_stations() {
+    let folder = tempfile::tempdir().unwrap();
+    let write = |more: &[&str]| {
+        let file = folder.path().join("sheet.pdf");
+        let output = crate::program().args(["survey", "--sheet"]).arg(&file).args(more).output().unwrap();
+        (output.status.code(), std::fs::read(&file).ok(), String::from_utf8(output.stderr).unwrap())
+    };
+    let (code, usual, _) = write(&[]);
+    let usual = usual.unwrap();
+    assert!(code == Some(0) && usual.starts_with(b"%PDF-"));
+    assert_eq!(write(&["--units", "metric", "--ropes", "5", "--stations", "6"]).1, Some(usual.clone()));
+    for more in [
+        ["--ropes", "1"],
+        ["--ropes", "24"],
+        ["--stations", "24"],
+        ["--units", "inch"],
+        ["--paper", "letter"],
+    ] {
+        let (code, sheet, said) = write(&more);
+        assert!(code == Some(0) && sheet.is_some_and(|sheet| sheet != usual), "{more:?}: {said}");
+    }
+    let (code, _, said) = write(&["--ropes", "0"]);
+    assert!(code == Some(2) && said.contains("1..=24"), "{said}");
+    let output = crate::program().args(["survey", "--ropes", "4"]).output().unwrap();
+    assert_eq!(output.status.code(), Some(2), "ropes belong to the sheet");
 }

@@ -46,7 +46,6 @@ impl Dossier<'_> {
         ];
         body.push(Block::table(&heads, self.result.checks.iter().map(row).collect()));
         for check in &self.result.checks {
-            body.push(Block::heading(4, check.name.clone(), ""));
             let mut text = String::new();
             if let Some(remark) = check.remark.as_ref().filter(|_| check.status != Status::Holds) {
                 text += remark;
@@ -55,7 +54,10 @@ impl Dossier<'_> {
             if !check.source.is_empty() {
                 text += &format!("{}. Source: {}.", check.basis, check.source);
             }
-            body.push(Block::note(text.trim().to_owned()));
+            if !text.trim().is_empty() {
+                body.push(Block::heading(4, check.name.clone(), ""));
+                body.push(Block::note(text.trim().to_owned()));
+            }
         }
     }
 

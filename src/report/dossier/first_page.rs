@@ -6,8 +6,8 @@ use crate::report::pictures;
 use crate::study::Outcome;
 use crate::verdict::{Check, Status};
 
-/// Checks whose numbers matter most where nothing else decides.
-const USUAL: [&str; 4] = ["peak_tension", "factor", "wall", "diameter_ratio"];
+/// Checks whose numbers matter most where nothing else decides; the one with the least room follows.
+const USUAL: [&str; 2] = ["peak_tension", "wall"];
 /// Assumptions that find room on the page.
 const MOST: usize = 4;
 
@@ -41,7 +41,11 @@ impl Dossier<'_> {
         let usual = |key: &&str| checks.iter().find(|check| check.key == *key);
         let deciding = checks.iter().filter(|check| self.result.verdict.deciding.contains(&check.key));
         let mut chosen: Vec<&Check> = Vec::new();
-        for check in deciding.chain(USUAL.iter().filter_map(usual)) {
+        let holding = |check: &&Check| check.status == Status::Holds && check.key != "stations";
+        let room = |check: &&Check| check.margin().unwrap_or(f64::INFINITY);
+        let closest = checks.iter().filter(holding).min_by(|a, b| room(a).total_cmp(&room(b)));
+        let spare = checks.iter().find(|check| check.key == "diameter_ratio");
+        for check in deciding.chain(USUAL.iter().filter_map(usual)).chain(closest).chain(spare) {
             if check.found.is_some() && check.limit.is_some() && chosen.iter().all(|c| c.key != check.key) {
                 chosen.push(check);
             }

@@ -8,7 +8,6 @@ use crate::verdict::Amount;
 
 impl Dossier<'_> {
     pub(super) fn hand(&self, body: &mut Vec<Block>) {
-        body.push(Block::PageBreak);
         body.push(Block::heading(2, "By hand", "by-hand"));
         body.push(Block::text(
             "Each line can be followed with a pocket calculator; beside it stands what the program has, and the ratio of both. Lengths in mm, forces in N, stresses in MPa (N/mm²), angles in rad unless a degree sign follows.",

@@ -45,23 +45,15 @@ impl Dossier<'_> {
         let rows = roped.zip(loads.judged.heavy_n.iter().zip(&loads.judged.light_n)).map(
             |((groove, _), (heavy, light))| {
                 let hottest = loads.hottest_groove == Some(groove.number);
-                let push = 1e3 * heavy / groove.pitch_radius_mm;
                 vec![
                     groove.number.to_string(),
                     force(*heavy),
                     force(*light),
-                    format!("{push:.0} N/m"),
                     if hottest { "hottest rope, put where it is worst" } else { "" }.to_owned(),
                 ]
             },
         );
-        let heads = [
-            ("groove", true),
-            ("heavy side", true),
-            ("light side", true),
-            ("push T/R at the heavy end", true),
-            ("", false),
-        ];
+        let heads = [("groove", true), ("heavy side", true), ("light side", true), ("", false)];
         body.push(Block::table(&heads, rows.collect()));
         body.push(Block::text(format!(
             "Along the wrap the tension changes from T at the heavy end to T at the light end; the rope pushes with T per radian and drags with its change. Together the ropes pull with {}; the tractions on the seats add up to {}, the shaft answers with {}.",

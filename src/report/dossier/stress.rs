@@ -72,7 +72,7 @@ impl Dossier<'_> {
             pictures::map(&map, title)
         };
         let caption = format!(
-            "Principal stress that is largest in size, at θ = {degrees:.1}° from the middle of the wrap, where the tension is highest (ring). Tension positive; compression is ruled over in white. The whole section, and the rim larger. {}",
+            "Principal stress that is largest in size, at θ = {degrees:.1}° from the middle of the wrap, where the tension is highest (ring). Tension positive; compression beyond the first band is ruled over in white. The whole section, and the rim larger. {}",
             pictures::SOURCE
         );
         let svg = map(&pictures::stress_at(solution, peak.theta_rad), true, &caption);

@@ -59,8 +59,12 @@ pub(in crate::report) fn course(course: &Course<'_>, title: &str) -> String {
         sheet.circle(field.at((angle, value)), 4.0, "#ffffff", Pen::new(ACCENT, 1.6));
     }
     sheet.text((SIDES[1], y - 5.0), "allowable", Tie::End, "#8c2d04");
-    sheet.text((field.x(-half) + 3.0, top - 5.0), "heavy end of the wrap", Tie::Start, INK);
-    sheet.text((field.x(half) - 3.0, top - 5.0), "light end of the wrap", Tie::End, INK);
+    // Inside the wrap where there is room for both, else beside it.
+    let inside = field.x(half) - field.x(-half) > 270.0;
+    let (shift, heavy, light) =
+        if inside { (3.0, Tie::Start, Tie::End) } else { (-3.0, Tie::End, Tie::Start) };
+    sheet.text((field.x(-half) + shift, top - 5.0), "heavy end of the wrap", heavy, INK);
+    sheet.text((field.x(half) - shift, top - 5.0), "light end of the wrap", light, INK);
     let words = format!("principal stress, {}", course.print.name(Quantity::Stress));
     sheet.words((16.0, 0.5 * (top + bottom)), &words, Tie::Middle, INK, -90.0);
     let middle = 0.5 * (SIDES[0] + SIDES[1]);

@@ -14,7 +14,7 @@ use crate::survey::Survey;
 use crate::units::Kind as Quantity;
 
 /// Room for the iron itself (px), and around it: left, right, top.
-const ROOM: At = (500.0, 250.0);
+const ROOM: At = (490.0, 236.0);
 const LEFT: f64 = 118.0;
 const RIGHT: f64 = 58.0;
 const TOP: f64 = 64.0;
@@ -40,8 +40,8 @@ pub(in crate::report) fn section(survey: &Survey, outcome: &Outcome, found: Opti
     let rim = Rim::of(section);
     let (scale, name) = standard_scale((rim.high.z - rim.low.z, rim.high.r - rim.low.r), ROOM);
     let view = View { low: rim.low, high: rim.high, scale, corner: (LEFT, TOP) };
-    let rows = if section.grooves.len() > 1 { 7.0 } else { 5.0 };
-    let size = (LEFT + view.width() + RIGHT, TOP + view.height() + 24.0 + (rows + 1.0) * ROW + 20.0);
+    // Three rows of numbers, on two lines each where neighbours would touch, and the scale below them.
+    let size = (LEFT + view.width() + RIGHT, TOP + view.height() + 24.0 + 3.0 * ROW * 1.8 + 26.0);
     let mut drawing =
         Drawing { survey, outcome, view, scale: name, sheet: Sheet::new(size.0.max(430.0), size.1) };
     drawing.iron(found);
@@ -51,7 +51,8 @@ pub(in crate::report) fn section(survey: &Survey, outcome: &Outcome, found: Opti
     drawing.pitch();
     drawing.tension();
     let bottom = drawing.rows();
-    drawing.foot(bottom);
+    let end = drawing.foot(bottom);
+    drawing.sheet.cut_at(end);
     let caption = drawing.caption(found.is_some());
     let svg = drawing.sheet.finish(&format!("Section of the rim to scale. {caption}"));
     Figure { name: "section".into(), caption, svg }
@@ -277,7 +278,7 @@ impl Drawing<'_> {
     }
 
     /// Scale and a bar of known length.
-    fn foot(&mut self, top: f64) {
+    fn foot(&mut self, top: f64) -> f64 {
         let inch = self.survey.print.name(Quantity::Length) == "in";
         let unit = if inch { 25.4 } else { 10.0 };
         let most = 0.4 * self.view.width() / self.view.scale;
@@ -292,6 +293,7 @@ impl Drawing<'_> {
         let name = if inch { format!("{count} in") } else { format!("{} mm", count * unit) };
         self.sheet.text((from - 8.0, y + 4.0), &name, Tie::End, GREY);
         self.sheet.text((LEFT, y + 4.0), &format!("scale {}", self.scale), Tie::Start, GREY);
+        y + 10.0
     }
 
     fn caption(&self, found: bool) -> String {
@@ -305,7 +307,7 @@ impl Drawing<'_> {
             (State::Now, _) => "as found",
         };
         format!(
-            "Section of the rim {state}. Place around the rim: {place}. Depths from the rim's edge to the bottom of the seat; wall: least iron left below the groove. On paper at the scale that is stated."
+            "Section of the rim {state}. Place around the rim: {place}. Depths from the rim's edge to the bottom of the seat; wall: least iron left below the groove. The estimated thin spot may lie elsewhere; its wall stands below."
         )
     }
 }

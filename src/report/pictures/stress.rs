@@ -134,7 +134,7 @@ struct Bands {
     labels: Vec<String>,
 }
 
-const BAND: At = (46.0, 14.0);
+const BAND: At = (36.0, 14.0);
 
 impl Bands {
     fn of(map: &Map<'_>) -> Self {
@@ -143,7 +143,7 @@ impl Bands {
         let inside = |value: f64| unit.map_or(value, |unit| unit.to_inside(value));
         let high = own(map.values.iter().copied().fold(0.0, f64::max)).max(1e-9);
         let low = if map.signed { own(map.values.iter().copied().fold(0.0, f64::min)) } else { 0.0 };
-        let step = round_step(high - low, 11.0);
+        let step = round_step(high - low, 14.0);
         let (first, last) = ((low / step).floor() as i64, (high / step * (1.0 - 1e-9)).ceil() as i64);
         let marks: Vec<i64> = (first + 1..last).collect();
         let reach = (first.unsigned_abs().max(last.unsigned_abs())) as f64;
@@ -173,13 +173,19 @@ impl Bands {
             let corners =
                 vec![(x, at.1), (x + BAND.0, at.1), (x + BAND.0, at.1 + BAND.1), (x, at.1 + BAND.1)];
             sheet.area(&[corners.clone()], fill, Pen::new(GREY, 0.5));
-            if self.labels[index].starts_with('−') && self.labels[index + 1] != "0" {
+            if self.labels[index + 1].starts_with('−') {
                 sheet.hatch(&[corners], 6.0, Pen::new("#ffffff", 0.7));
             }
         }
-        for (index, text) in self.labels.iter().enumerate() {
+        // Every label, or every second one where they would touch; zero is always among them.
+        let widest = self.labels.iter().map(|text| text_width(text)).fold(0.0, f64::max);
+        let every = if widest + 6.0 > BAND.0 { 2 } else { 1 };
+        let zero = self.labels.iter().position(|text| text.parse::<f64>() == Ok(0.0)).unwrap_or(0);
+        for (index, text) in
+            self.labels.iter().enumerate().filter(|(index, _)| index.abs_diff(zero) % every == 0)
+        {
             let x = at.0 + BAND.0 * index as f64;
-            let tie = if index == 0 && text_width(text) > 2.0 * at.0 { Tie::Start } else { Tie::Middle };
+            let tie = if index == 0 && 0.5 * text_width(text) > at.0 { Tie::Start } else { Tie::Middle };
             sheet.text((x, at.1 + BAND.1 + 14.0), text, tie, INK);
         }
         let end = at.0 + BAND.0 * self.colours.len() as f64;

@@ -11,8 +11,8 @@ use crate::survey::thin_spot::{Method, ThinSpot};
 use crate::survey::{Survey, Underside, WallEntry};
 use crate::units::Kind as Quantity;
 
-const CELL: At = (166.0, 190.0);
-const RADIUS: f64 = 62.0;
+const CELL: At = (168.0, 176.0);
+const RADIUS: f64 = 50.0;
 const COLUMNS: usize = 4;
 
 /// One groove's readings (angle in rad, wall in mm) and fit.
@@ -89,7 +89,7 @@ fn readings(survey: &Survey, result: &CheckResult, groove: usize) -> Vec<(f64, f
 }
 
 fn polar(sheet: &mut Sheet, around: &Around, survey: &Survey, (step, top): (f64, f64), top_mm: f64) {
-    let middle = (0.5 * CELL.0, 98.0);
+    let middle = (0.5 * CELL.0, 90.0);
     let at = |angle: f64, wall: f64| {
         let (sin, cos) = angle.sin_cos();
         let r = RADIUS * wall / top_mm;

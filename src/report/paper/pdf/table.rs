@@ -11,6 +11,8 @@ const ASIDE: f32 = 3.4;
 const ABOVE: f32 = 2.3;
 /// A row of a form has room for handwriting.
 const FORM_ROW: f32 = 24.0;
+/// A head longer than this is broken even where there is room.
+const WIDEST_HEAD: f32 = 78.0;
 const FORM_WORDS: f32 = 7.2;
 /// A box to tick is never put to the right end of a cell.
 const TICK: char = '☐';
@@ -62,7 +64,7 @@ impl Layout {
             let columns = table.heads.len();
             let cells = |column: usize| table.rows.iter().filter_map(move |row| row.get(column));
             let widest = |column: usize, measure: &dyn Fn(&str, Style) -> f32| {
-                let own = |cell: &String| measure(cell, if table.is_number(column) { style } else { style });
+                let own = |cell: &String| measure(cell, style);
                 let inside = cells(column).map(own).fold(0.0, f32::max);
                 let loud = table.rows.iter().filter(|row| Table::is_loud(row));
                 let loud = loud
@@ -74,7 +76,10 @@ impl Layout {
             let whole = |text: &str, style: Style| faces.width(text, style);
             let word = |text: &str, style: Style| faces.widest_word(text, style);
             let head_word = |column: usize| faces.widest_word(&table.heads[column].0, head) + 2.0 * ASIDE;
-            let natural: Vec<f32> = (0..columns).map(|c| widest(c, &whole).max(head_word(c))).collect();
+            let head_whole =
+                |column: usize| (faces.width(&table.heads[column].0, head) + 2.0 * ASIDE).min(WIDEST_HEAD);
+            let natural: Vec<f32> =
+                (0..columns).map(|c| widest(c, &whole).max(head_word(c)).max(head_whole(c))).collect();
             // Numbers are not divided from their units.
             let least: Vec<f32> = (0..columns)
                 .map(|c| widest(c, if table.is_number(c) { &whole } else { &word }).max(head_word(c)))
