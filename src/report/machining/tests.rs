@@ -36,11 +36,11 @@ fn checked<'a>(of: &'a Checks, values: &'a BTreeMap<String, String>) -> Checked<
 }
 
 fn words(blocks: &[Block], out: &mut String) {
-    let mut say = |text: &str| {
-        out.push_str(text);
-        out.push('\n');
-    };
     for block in blocks {
+        let mut say = |text: &str| {
+            out.push_str(text);
+            out.push('\n');
+        };
         match block {
             Block::Heading { text, .. } | Block::Text(text) | Block::Note(text) | Block::Strong(text) => {
                 say(text)

@@ -141,6 +141,9 @@ fn by_number(what: &str, fields: &[Asked], rows: usize, units: SheetUnits) -> Ve
 
 /// "A  seat_depth (mm)".
 fn title(field: &Asked, units: SheetUnits) -> String {
+    if field.path == WORN {
+        return "differs from the next step in".into();
+    }
     let key = field.path.rsplit('.').next().unwrap_or(field.path).replace('_', " ");
     let unit = units.of(field.answer);
     let words = if unit.is_empty() { key } else { format!("{key} ({unit})") };

@@ -161,10 +161,10 @@ pub(in super::super) fn hardness() -> Drawing {
     drawing.mark((middles[0] + 5.0, 8.0), "A");
     let deep = 31.0;
     drawing.arrow((right + 14.0, deep), (right, deep), Pen { width: 0.6, ..Pen::ASKED });
-    drawing.mark((right + 17.0, deep), "C");
     drawing.length((right, top), (right, deep), Place::Upright(right + 28.0), &letter("B"));
     drawing.line((right + 19.5, deep), (right + 29.5, deep), Pen::THIN);
     drawing.line((right + 1.0, top), (right + 29.5, top), Pen::THIN);
+    drawing.mark((right + 17.0, deep), "C");
     drawing.words((20.0, 8.0), "in the seats,", Tie::Middle, GREY, 0.0);
     drawing.words((20.0, 12.0), "on cleaned iron", Tie::Middle, GREY, 0.0);
     drawing.words((right + 12.0, 42.0), "on the rim's side,", Tie::Start, GREY, 0.0);

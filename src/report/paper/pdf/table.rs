@@ -10,7 +10,7 @@ use std::rc::Rc;
 const ASIDE: f32 = 3.4;
 const ABOVE: f32 = 2.3;
 /// A row of a form has room for handwriting.
-const FORM_ROW: f32 = 24.0;
+const FORM_ROW: f32 = 21.0;
 /// A head longer than this is broken even where there is room.
 const WIDEST_HEAD: f32 = 78.0;
 const FORM_WORDS: f32 = 7.2;
