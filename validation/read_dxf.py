@@ -13,6 +13,7 @@ import sys
 
 try:
     import ezdxf
+    from ezdxf.lldxf.encoding import decode_dxf_unicode
 except ImportError as missing:
     print(f"read_dxf.py: {missing}; install validation/requirements.txt", file=sys.stderr)
     sys.exit(3)
@@ -86,7 +87,7 @@ def main():
         close("rope's middle", rope.dxf.center.x, middle)
         close("rope's radius", rope.dxf.radius, expected["rope_radius"])
         close("rope on its seat", rope.dxf.center.y - rope.dxf.radius, -expected["seat_depth"])
-    words = [text.dxf.text for text in space.query("TEXT")]
+    words = [decode_dxf_unicode(text.dxf.text) for text in space.query("TEXT")]
     for text in expected["words"]:
         if not any(text in line for line in words):
             faults.append(f"no note says {text!r}: {words}")

@@ -95,7 +95,7 @@ fn every_table_can_be_read_and_is_no_program() {
 #[test]
 fn every_number_of_a_table_has_its_unit_in_the_head() {
     // Counts, ordinals, ratios and factors have none.
-    const PLAIN: [&str; 12] = [
+    const PLAIN: [&str; 13] = [
         "groove",
         "rope",
         "mesh",
@@ -107,6 +107,7 @@ fn every_number_of_a_table_has_its_unit_in_the_head() {
         "ratio",
         "readings",
         "share",
+        "relative",
         "turns",
     ];
     for (name, heads, rows) in tables(hostile()) {

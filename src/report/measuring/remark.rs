@@ -87,7 +87,7 @@ mod tests {
         for (path, remark) in remarks() {
             let paper = on_paper(remark);
             assert!(!paper.contains(" in\"") && !paper.contains("mm\"; "), "{path}: {paper}");
-            assert!(paper.ends_with('.') && paper.len() > 8, "{path}: {paper}");
+            assert!(paper.ends_with('.') && paper.len() > 4, "{path}: {paper}");
         }
     }
 }
