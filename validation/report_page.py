@@ -102,6 +102,18 @@ def widths(page, url, looks, name, folder):
         page.picture(folder / f"{name}_{device}.png")
 
 
+def on_paper(page, url, looks, name, wide):
+    """Nothing is wider than the paper's own room, so that the browser shrinks nothing and scales stay true."""
+    page.call("Emulation.setEmulatedMedia", media="print")
+    page.call("Emulation.setDeviceMetricsOverride", width=wide, height=1000, deviceScaleFactor=1, mobile=False)
+    page.open(url)
+    over = page.run("document.documentElement.scrollWidth - document.documentElement.clientWidth")
+    looks.check(over <= 0, f"{name}, in print: {over} px too wide: {page.run(WIDER.replace('.wide, ', ''))}")
+    drawn = page.run("(() => { const s = document.querySelector('figure svg'); return [s.getBoundingClientRect().width, s.width.baseVal.value]; })()")
+    looks.check(abs(drawn[0] - drawn[1]) < 0.5, f"{name}: the section is not drawn at its scale: {drawn}")
+    page.call("Emulation.setEmulatedMedia", media="")
+
+
 def reading(page, looks, name):
     """Roles, names, contrast."""
     tree = page.call("Accessibility.getFullAXTree")["nodes"]
@@ -209,6 +221,8 @@ def main():
         for name, survey, size, told in surveys:
             files = make(program, survey, folder, name, size)
             url = files["html"].resolve().as_uri()
+            # The papers' widths less the margins that the page asks for, in px of 96 to the inch.
+            on_paper(page, url, looks, name, 672 if size == "a4" else 694)
             widths(page, url, looks, name, folder)
             reading(page, looks, name)
             turning(page, looks, name)

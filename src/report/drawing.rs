@@ -115,6 +115,13 @@ impl Sheet {
 
     /// Another sheet laid on this one and cut at its own borders, which are drawn.
     pub fn lay(&mut self, at: At, other: Self) {
+        let end = (at.0 + other.width, at.1 + other.height);
+        self.window(at, other);
+        self.frame(at, end);
+    }
+
+    /// Another sheet laid on this one and cut at its own borders.
+    pub fn window(&mut self, at: At, other: Self) {
         let (w, h) = (number(other.width), number(other.height));
         let mut inner = Element::new("svg");
         inner.assign("x", number(at.0));
@@ -124,7 +131,6 @@ impl Sheet {
         inner.assign("height", h);
         inner.append(other.shapes);
         self.add(inner);
-        self.frame(at, (at.0 + other.width, at.1 + other.height));
     }
 
     /// Another sheet put on this one as it is.

@@ -66,6 +66,46 @@ fn the_report_says_what_was_found_and_needs_nothing_else() {
     assert!(html.len() < 3_000_000, "{} bytes", html.len());
 }
 
+/// Numbers of a text, and what stands between them.
+fn numbers(text: &str) -> (Vec<f64>, String) {
+    let mut between = String::new();
+    let mut found = Vec::new();
+    let mut digits = String::new();
+    for c in text.chars().chain([' ']) {
+        if c.is_ascii_digit() || c == '.' {
+            digits.push(c);
+            continue;
+        }
+        if let Ok(number) = digits.parse() {
+            found.push(number);
+            between.push('#');
+        } else {
+            between.push_str(&digits);
+        }
+        digits.clear();
+        between.push(c);
+    }
+    (found, between)
+}
+
+/// Machines round differently, by a tenth of a px or one unit of a printed stress.
+#[test]
+fn the_picture_of_the_manual_is_the_one_that_the_program_draws() {
+    const KEPT: &str = "validation/report_section.svg";
+    let html = &harbour().html;
+    let from = html.find("<figure><svg").unwrap() + "<figure>".len();
+    let to = from + html[from..].find("</svg>").unwrap() + "</svg>".len();
+    let kept = std::fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join(KEPT)).unwrap();
+    let ((fresh, words), (old, old_words)) = (numbers(&html[from..to]), numbers(kept.trim_end()));
+    let help =
+        format!("{KEPT} is not what the program draws: put the first picture of the report there again");
+    assert!(words == old_words && fresh.len() == old.len(), "{help}");
+    let near =
+        |(a, b): (&f64, &f64)| (a - b).abs() <= if a.fract() == 0.0 && *a > 999.0 { 10.0 } else { 0.11 };
+    let apart: Vec<_> = fresh.iter().zip(&old).filter(|(a, b)| !near((a, b))).collect();
+    assert!(fresh.len() > 500 && apart.is_empty(), "{help}: {apart:?}");
+}
+
 #[test]
 fn names_that_try_to_break_out_stay_names() {
     let folder = tempfile::tempdir().unwrap();

@@ -47,12 +47,17 @@ impl Dossier<'_> {
         body.push(Block::table(&heads, self.result.checks.iter().map(row).collect()));
         for check in &self.result.checks {
             let mut text = String::new();
-            if let Some(remark) = check.remark.as_ref().filter(|_| check.status != Status::Holds) {
+            // A remark says what follows when a check fails, or why it has no numbers.
+            let fails = matches!(check.status, Status::Fails | Status::Open);
+            if let Some(remark) = check.remark.as_ref().filter(|_| fails || check.found.is_none()) {
                 text += remark;
                 text.push(' ');
             }
             if !check.source.is_empty() {
                 text += &format!("{}. Source: {}.", check.basis, check.source);
+            }
+            if let Some(settle) = check.settle.as_ref().filter(|_| fails) {
+                text += &format!(" To settle it: {settle}");
             }
             if !text.trim().is_empty() {
                 body.push(Block::heading(4, check.name.clone(), ""));
@@ -66,7 +71,7 @@ impl Dossier<'_> {
         let print = &self.survey.print;
         let unit = print.name(Quantity::Length);
         body.push(Block::note(format!(
-            "Wall left under each groove as judged, in {unit}: least distance, then along the radius from the seat's bottom. Tension in {} from one coarse mesh drawn over to every place, corrected by what the refined governing place showed of its error.",
+            "Wall left under each groove as judged (unit: {unit}): least distance, then along the radius from the seat's bottom. Tension ({}) from one coarse mesh drawn over to every place, corrected by what the refined governing place showed of its error.",
             print.name(Quantity::Stress)
         )));
         let number = |mm: f64| print.number(Quantity::Length, mm);

@@ -8,8 +8,11 @@ use crate::verdict::{Check, Status};
 
 /// Checks whose numbers matter most where nothing else decides; the one with the least room follows.
 const USUAL: [&str; 2] = ["peak_tension", "wall"];
-/// Assumptions that find room on the page.
-const MOST: usize = 4;
+/// Assumptions that find room on the page, and beside a long reason.
+const MOST: [usize; 2] = [4, 2];
+/// Letters of reason and advice that leave room, and the most of any one text; all of it stands in the appendix.
+const ROOMY: usize = 420;
+const LONGEST: usize = 520;
 
 impl Dossier<'_> {
     pub(super) fn first_page(&self) -> Vec<Block> {
@@ -17,15 +20,19 @@ impl Dossier<'_> {
         let job = &self.survey.job;
         let mut said = vec![Block::Loud(verdict.word.text().to_owned()), Block::note(self.asked())];
         said.extend(verdict.heads.iter().map(|head| Block::text(format!("Read first: {head}"))));
-        said.push(Block::text(format!("Why: {}", verdict.reason)));
+        said.push(Block::text(format!("Why: {}", short(&verdict.reason, LONGEST))));
         let outcome: &Outcome = self.outcome;
+        let to_do: Vec<String> = self.to_do().iter().map(|text| short(text, LONGEST)).collect();
+        let said_more =
+            verdict.reason.chars().count() + to_do.iter().map(|t| t.chars().count()).sum::<usize>();
+        let most = MOST[usize::from(said_more > ROOMY)];
         vec![
             Block::heading(1, format!("{} · {}", short(&job.name, 60), short(&job.sheave, 60)), "top"),
             Block::Boxed { tone: self.tone(), blocks: said },
-            Block::List(self.to_do()),
+            Block::List(to_do),
             Block::Figure(pictures::section(self.survey, outcome, self.found.as_ref())),
             Block::Numbers(self.numbers()),
-            Block::Beside { share: 0.42, left: vec![Block::Pairs(self.who())], right: self.assumed() },
+            Block::Beside { share: 0.42, left: vec![Block::Pairs(self.who())], right: self.assumed(most) },
             Block::note(self.cautions()),
             Block::Beside {
                 share: 0.62,
@@ -67,14 +74,14 @@ impl Dossier<'_> {
         Number { value, label: capital(&check.name), note: format!("wanted: {}; {word}", self.limit(check)) }
     }
 
-    fn assumed(&self) -> Vec<Block> {
+    fn assumed(&self, most: usize) -> Vec<Block> {
         let all = &self.result.assumptions;
         let mut blocks = vec![Block::note(if all.is_empty() {
             "Nothing is assumed.".to_owned()
         } else {
             format!("Assumed, not measured ({} in all, every one in the appendix):", all.len())
         })];
-        blocks.extend(all.iter().take(MOST).map(|text| Block::note(format!("– {}", short(text, 190)))));
+        blocks.extend(all.iter().take(most).map(|text| Block::note(format!("– {}", short(text, 190)))));
         if !self.result.missing.is_empty() {
             let missing = self.result.missing.len();
             blocks.push(Block::note(format!(

@@ -1,7 +1,7 @@
 //! The page that a pocket calculator can follow.
 
 use super::Dossier;
-use crate::report::paper::Block;
+use crate::report::paper::{Block, Tone};
 use crate::study::{HandRow, ThinRim};
 use crate::units::Kind as Quantity;
 use crate::verdict::Amount;
@@ -63,7 +63,8 @@ impl Dossier<'_> {
             ("over the strip's", true),
         ];
         body.push(Block::table(&heads, rows));
-        body.push(Block::note("An estimate of size, not of place: it knows no slots, no fillets and no end of the rim, and takes the load as the same all round. A ratio far from one asks for a look at the section, not for another number."));
+        let caution = "An estimate of size, not of place: it knows no slots, no fillets and no end of the rim, and takes the load as the same all round. A ratio far from one asks for a look at the section, not for another number.";
+        body.push(Block::Boxed { tone: Tone::Plain, blocks: vec![Block::note(caution)] });
     }
 }
 

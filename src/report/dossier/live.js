@@ -17,6 +17,8 @@
     low = [Math.min(low[0], r(i)), Math.min(low[1], z(i))];
     high = [Math.max(high[0], r(i)), Math.max(high[1], z(i))];
   }
+  // The rim alone: the rest of the wheel would make it small.
+  low[0] = Math.max(low[0], data.from);
   const edge = 12;
   const scale = Math.min((canvas.width - 2 * edge) / (high[1] - low[1]), (canvas.height - 2 * edge) / (high[0] - low[0]));
   const left = 0.5 * (canvas.width - scale * (high[1] - low[1]));
@@ -32,7 +34,8 @@
   };
   const row = () => Math.round((Number(slider.value) + 180) / 360 * data.angles) % data.angles;
   const value = (i) => bytes[row() * count + i] / 127;
-  const words = (share) => `${(share * data.most).toPrecision(3)} ${data.unit}`;
+  const rounded = (number, digits) => String(Number(number.toPrecision(digits)));
+  const words = (share) => `${rounded(share * data.most, 3)} ${data.unit}`;
   const draw = () => {
     paint.fillStyle = "#ffffff";
     paint.fillRect(0, 0, canvas.width, canvas.height);
@@ -49,8 +52,8 @@
   };
   const tell = (more) => {
     let most = 0;
-    for (let i = 0; i < count; i++) if (value(i) > value(most)) most = i;
-    output.textContent = `θ = ${slider.value}°: highest tension drawn here ${words(value(most))}.${more || " Point at the section to read its stress."}`;
+    for (let i = 0; i < count; i++) if (r(i) >= low[0] && value(i) > value(most)) most = i;
+    output.textContent = `θ = ${slider.value}°: highest tension in this picture ${words(value(most))}.${more || " Point at the section to read its stress."}`;
   };
   const under = (px, py) => {
     for (let t = 0; t < data.triangles.length; t += 3) {
@@ -69,7 +72,7 @@
     const share = under(px, py);
     if (share === null) return tell();
     const place = [high[0] - (py - edge) / scale, low[1] + (px - left) / scale];
-    const at = place.map((mm) => `${(mm * data.length.per_mm).toPrecision(4)}`);
+    const at = place.map((mm) => rounded(mm * data.length.per_mm, 4));
     tell(` Here (r ${at[0]}, z ${at[1]} ${data.length.unit}): ${words(share)}, ${share < 0 ? "compression" : "tension"}.`);
   });
   canvas.addEventListener("pointerleave", () => tell());

@@ -6,7 +6,7 @@
 use super::Dossier;
 use crate::elastic::{Turn, principal_values};
 use crate::geometry::Point;
-use crate::mesh::{Mesh, Sizing};
+use crate::mesh::{Mesh, PointSize, Sizing};
 use crate::report::pictures::SIGNED;
 use crate::units::Kind as Quantity;
 use maud::{Markup, PreEscaped, html};
@@ -37,7 +37,10 @@ impl Dossier<'_> {
     fn field(&self) -> Option<String> {
         let section = &self.outcome.section;
         let solution = &self.outcome.analysis.solution;
+        // Fine where the highest tension is, so that it can be found again.
+        let hot = PointSize { at: self.result.governing.peak.at, size_mm: 0.4 };
         let sizing = Sizing {
+            at_points: vec![hot],
             fillet_step_rad: 0.7,
             arc_step_rad: 1.0,
             through_wall: 2.0,
@@ -73,11 +76,11 @@ impl Dossier<'_> {
         let most = values.iter().flatten().fold(0.0f64, |most, v| most.max(v.abs()));
         let byte = |value: f64| if most > 0.0 { (LARGEST * value / most).round() as i8 as u8 } else { 0 };
         let bytes: Vec<u8> = (0..ANGLES).flat_map(|row| values.iter().map(move |v| byte(v[row]))).collect();
-        let tenths = |mm: f64| (100.0 * mm).round() / 100.0;
+        let hundredths = |mm: f64| (100.0 * mm).round() / 100.0;
         let unit = self.survey.print.unit(Quantity::Stress);
         let length = self.survey.print.unit(Quantity::Length);
         let points: Vec<f64> =
-            mesh.nodes[..mesh.vertex_count].iter().flat_map(|p| [tenths(p.r), tenths(p.z)]).collect();
+            mesh.nodes[..mesh.vertex_count].iter().flat_map(|p| [hundredths(p.r), hundredths(p.z)]).collect();
         let corners: Vec<usize> = mesh.triangles.iter().flat_map(|t| t[..3].to_vec()).collect();
         let data = json!({
             "points": points,
@@ -86,6 +89,7 @@ impl Dossier<'_> {
             "most": unit.map_or(most, |unit| unit.from_inside(most)),
             "unit": self.survey.print.name(Quantity::Stress),
             "length": { "unit": self.survey.print.name(Quantity::Length), "per_mm": length.map_or(1.0, |unit| unit.from_inside(1.0)) },
+            "from": hundredths(self.rim_from_mm()),
             "start": (self.result.governing.peak.theta_rad.to_degrees() / 5.0).round() * 5.0,
             "colours": SIGNED,
             "values": base64(&bytes),

@@ -128,7 +128,7 @@ impl<'a> Dossier<'a> {
     fn who(&self) -> Vec<(String, String)> {
         let job = &self.survey.job;
         let known =
-            |value: &Option<String>| value.as_deref().map_or("not stated".to_owned(), |v| short(v, 160));
+            |value: &Option<String>| value.as_deref().map_or("not stated".to_owned(), |v| short(v, 90));
         [
             ("Where", &job.location),
             ("Measured by", &job.surveyor),

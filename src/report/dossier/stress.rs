@@ -56,16 +56,13 @@ impl Dossier<'_> {
         let solution = &self.outcome.analysis.solution;
         let section = &self.outcome.section;
         let degrees = peak.theta_rad.to_degrees();
-        let grooves =
-            section.grooves.iter().map(|groove| groove.lowest_radius_mm).fold(f64::INFINITY, f64::min);
-        let high = section.outline.bounds().1.r;
         let map = |values: &[f64], signed: bool, title: &str| {
             let map = Map {
                 outline: &section.outline,
                 mesh: &solution.mesh,
                 values,
                 signed,
-                rim_from_mm: grooves - 1.6 * (high - grooves),
+                rim_from_mm: self.rim_from_mm(),
                 peak: peak.at,
                 print: &self.survey.print,
             };
@@ -87,6 +84,14 @@ impl Dossier<'_> {
             "How the section gives way at θ = {degrees:.1}°: displacements within the section's plane drawn {factor} times as large as they are. Thin: at rest."
         );
         body.push(Block::Figure(Figure { name: "deformed".into(), caption, svg }));
+    }
+
+    /// Radius from which the rim is shown larger.
+    pub(super) fn rim_from_mm(&self) -> f64 {
+        let section = &self.outcome.section;
+        let lowest =
+            section.grooves.iter().map(|groove| groove.lowest_radius_mm).fold(f64::INFINITY, f64::min);
+        lowest - 1.6 * (section.outline.bounds().1.r - lowest)
     }
 
     fn turn(&self, body: &mut Vec<Block>) {

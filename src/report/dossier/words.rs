@@ -58,7 +58,7 @@ impl Dossier<'_> {
                 list.push(format!("{what} The survey or a rule of practice leaves the answer open."));
             }
         }
-        list.extend(verdict.settle.iter().take(3).map(|settle| format!("To settle it: {settle}")));
+        list.extend(verdict.settle.iter().take(2).map(|settle| format!("To settle it: {settle}")));
         list
     }
 }

@@ -15,7 +15,7 @@ pub(in crate::report) fn page(document: &Document, paper: Paper) -> String {
     let print = format!(
         "@page {{ size: {}; margin: 14mm 16mm 17mm; \
          @bottom-left {{ content: \"{foot}\"; font: 7pt Helvetica, Arial, sans-serif; color: #5c5c5c; }} \
-         @bottom-right {{ content: counter(page) \" of \" counter(pages); font: 7pt Helvetica, Arial, sans-serif; \
+         @bottom-right {{ content: counter(page) \" of \" counter(pages); white-space: nowrap; font: 7pt Helvetica, Arial, sans-serif; \
          color: #5c5c5c; }} }}",
         paper.css()
     );
@@ -91,12 +91,24 @@ pub(in crate::report) fn block(block: &Block) -> Markup {
 
 fn heading(level: u8, text: &str, anchor: &str) -> Markup {
     let text = printable(text);
+    let anchor = Some(anchor).filter(|anchor| !anchor.is_empty());
     match level {
-        1 => html! { h1 id=(anchor) { (text) } },
-        2 => html! { h2 id=(anchor) { (text) } },
-        3 => html! { h3 id=(anchor) { (text) } },
-        _ => html! { h4 { (text) } },
+        1 => html! { h1 id=[anchor] { (text) } },
+        2 => html! { h2 id=[anchor] { (text) } },
+        3 => html! { h3 id=[anchor] { (text) } },
+        _ => html! { h4 id=[anchor] { (text) } },
     }
+}
+
+/// A cell's text; a word too long for any column may be broken after every few letters.
+fn cell(text: &str) -> Markup {
+    const LONG: usize = 28;
+    let text = printable(text);
+    if text.split(' ').all(|word| word.chars().count() <= LONG) {
+        return html! { (text) };
+    }
+    let letters: Vec<char> = text.chars().collect();
+    html! { @for part in letters.chunks(LONG) { (part.iter().collect::<String>()) wbr; } }
 }
 
 fn drawing(figure: &Figure) -> Markup {
@@ -134,8 +146,8 @@ fn table(table: &Table) -> Markup {
                 tbody {
                     @for row in &table.rows {
                         tr.miss[Table::is_loud(row)] {
-                            @for (column, cell) in row.iter().enumerate() {
-                                td.n[table.is_number(column)] { (printable(cell)) }
+                            @for (column, text) in row.iter().enumerate() {
+                                td.n[table.is_number(column)] { (cell(text)) }
                             }
                         }
                         "\n"

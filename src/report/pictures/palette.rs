@@ -1,7 +1,8 @@
 //! Two colour maps, each of even steps for the eye, legible in grey and to colour-blind readers.
 
 /// For the reader: where the colours come from.
-pub(in crate::report) const SOURCE: &str = "Colours: bilbao and vik of F. Crameri's scientific colour maps (MIT licence, doi 10.5281/zenodo.1243862).";
+pub(in crate::report) const SOURCE: &str =
+    "Colours: bilbao and vik of F. Crameri's scientific colour maps (MIT licence).";
 
 /// Nothing to much: bilbao, sampled at ten equal steps, light to dark.
 pub(in crate::report) const SEQUENTIAL: [&str; 11] = [

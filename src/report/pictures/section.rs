@@ -71,7 +71,7 @@ impl Rim {
         let under = |edge: &&Edge| matches!(outline.tag_name(edge), tags::UNDERSIDE | tags::WEB_FILLET);
         let lowest = outline.edges().filter(under).map(|edge| edge.start.r.min(edge.end.r)).reduce(f64::min);
         let grooves = section.grooves.iter().map(|groove| groove.lowest_radius_mm).fold(high_r, f64::min);
-        let stub = 0.16 * (high_r - grooves) + 3.0;
+        let stub = 0.12 * (high_r - grooves) + 2.0;
         let low_r = lowest.map_or(grooves - 1.2 * (high_r - grooves), |r| r - stub);
         let inside = outline.edges().flat_map(|edge| points(edge, 1.0)).filter(|p| p.r >= low_r);
         let (mut low_z, mut high_z) = (f64::INFINITY, f64::NEG_INFINITY);

@@ -15,6 +15,8 @@ use rayon::prelude::*;
 /// Angles over which the envelope is taken, besides the governing one.
 const ANGLES: usize = 120;
 const CHUNK: usize = 256;
+/// Room of a window around its section (px).
+const RIM: f64 = 8.0;
 /// Room of both views (px).
 const WHOLE: At = (190.0, 330.0);
 const DETAIL: At = (440.0, 330.0);
@@ -80,7 +82,11 @@ pub(in crate::report) fn map(map: &Map<'_>, title: &str) -> String {
     sheet.finish(title)
 }
 
-fn draw(sheet: &mut Sheet, map: &Map<'_>, bands: &Bands, view: View) {
+/// The section in a window of its own, which cuts off what lies below.
+fn draw(whole: &mut Sheet, map: &Map<'_>, bands: &Bands, place: View) {
+    let view = View { corner: (RIM, RIM), ..place };
+    let mut own = Sheet::new(view.width() + 2.0 * RIM, view.height() + 2.0 * RIM);
+    let sheet = &mut own;
     let iron = loops(map.outline, &view);
     sheet.area(&iron, &bands.colours[0], Pen::NONE);
     for (level, fill) in bands.levels.iter().zip(&bands.colours[1..]) {
@@ -103,15 +109,16 @@ fn draw(sheet: &mut Sheet, map: &Map<'_>, bands: &Bands, view: View) {
         sheet.circle(at, 6.0, "none", Pen::new("#ffffff", 3.0));
         sheet.circle(at, 6.0, "none", Pen::new(INK, 1.3));
     }
+    whole.window((place.corner.0 - RIM, place.corner.1 - RIM), own);
 }
 
-/// Loops on the drawing, without points that nobody could tell apart, and without what lies below the view.
+/// Loops on the drawing, without points that nobody could tell apart, and without those below the view.
 fn drawn(areas: &[Vec<Point>], view: &View) -> Vec<Vec<At>> {
     let mut kept = Vec::new();
-    for area in areas {
+    for area in areas.iter().filter(|area| area.iter().any(|p| p.r >= view.low.r)) {
         let mut points: Vec<At> = Vec::new();
         for p in area {
-            let at = view.at(Point::new(p.r.max(view.low.r), p.z));
+            let at = view.at(*p);
             let far = |last: &At| (at.0 - last.0).hypot(at.1 - last.1) > 0.35;
             if points.last().is_none_or(far) {
                 points.push(at);

@@ -51,7 +51,7 @@ pub(in crate::report) fn walls(survey: &Survey, result: &CheckResult) -> Option<
         sheet.put((column as f64 * CELL.0, row as f64 * CELL.1), cell);
     }
     let caption = format!(
-        "Wall as found under each groove, from its datum, around the rim; the distance from the middle is the wall in {}, from zero. Angles run clockwise from the mark at 0° on the wheel. Dots: readings. Line: the once-around curve fitted to them. Cross: the estimated thin spot{}.",
+        "Wall as found under each groove, from its datum, around the rim; the distance from the middle is the wall from zero (unit: {}). Angles run clockwise from the mark at 0° on the wheel. Dots: readings. Line: the once-around curve fitted to them. Cross: the estimated thin spot{}.",
         survey.print.name(Quantity::Length),
         if around.iter().any(|a| a.spot.lower_bound_mm.is_some()) {
             ", with its 95 % bound as a short line nearer the middle"

@@ -231,7 +231,7 @@ impl Setting<'_> {
     }
 
     fn to_write_on(&self, label: &str, room: f32) -> Piece {
-        const HEIGHT: f32 = 23.0;
+        const HEIGHT: f32 = 21.0;
         let line = self.faces.line(&printable(label), NOTE);
         let from = (line.width + 5.0, HEIGHT);
         let marks = vec![
