@@ -3,7 +3,7 @@
 use super::dxf::outer_side;
 use super::profile::View;
 use super::words::{Both, degrees};
-use crate::geometry::Point;
+use crate::geometry::{Curve, Edge, Point};
 use crate::report::drafting::{At, Drawing, Note, Pen, Place, around};
 use crate::report::drawing::{ACCENT, GREY, INK, Tie};
 use crate::report::paper::Figure;
@@ -103,7 +103,7 @@ pub(super) fn groove(survey: &Survey, outcome: &Outcome, cut: &Machining) -> Fig
                 groove.pitch_radius_mm - rope / (0.5 * angle_rad).sin(),
                 angle_rad,
             );
-            root(&mut sheet, groove, root_radius_mm);
+            root(&mut sheet, &outcome.section, groove, root_radius_mm);
         }
         GrooveShape::Measured { .. } => {}
     }
@@ -135,7 +135,8 @@ fn depths(sheet: &mut Sheet<'_>, groove: &Groove, edge: f64) {
     if room > 0.05 {
         let lowest = sheet.at(groove.lowest_radius_mm, groove.z_mm);
         let note = sheet.note("", room);
-        sheet.drawing.length(seat, lowest, Place::Upright(right + 10.0), &note);
+        // Counted upwards, so that a number without room stands above.
+        sheet.drawing.length(lowest, seat, Place::Upright(right + 10.0), &note);
     }
 }
 
@@ -177,8 +178,11 @@ fn slot(sheet: &mut Sheet<'_>, groove: &Groove, half: f64, corner: f64) {
     sheet.drawing.pointed((sheet.view.x(sheet.view.low.z) - 4.0, y + 9.0), tip, &note);
 }
 
-fn root(sheet: &mut Sheet<'_>, groove: &Groove, radius: f64) {
-    let tip = sheet.at(groove.lowest_radius_mm, groove.z_mm);
+fn root(sheet: &mut Sheet<'_>, section: &Section, groove: &Groove, radius: f64) {
+    let (outline, tag) = (&section.outline, tags::of(tags::ROOT, groove.number));
+    let round = |edge: &&Edge| outline.tag_name(edge) == tag && matches!(edge.curve, Curve::Arc { .. });
+    let Some(corner) = outline.edges().find(round) else { return };
+    let tip = sheet.view.at(corner.at(0.5));
     let note = sheet.note("R ", radius);
     sheet.drawing.pointed((sheet.view.x(sheet.view.low.z) - 4.0, tip.1 + 9.0), tip, &note);
 }
@@ -188,8 +192,7 @@ pub(super) fn rim(survey: &Survey, outcome: &Outcome, cut: &Machining) -> Figure
     let section = &outcome.section;
     let outline = &section.outline;
     let edge = survey.rim.edge_radius_mm;
-    let under =
-        |edge: &&crate::geometry::Edge| matches!(outline.tag_name(edge), tags::UNDERSIDE | tags::WEB_FILLET);
+    let under = |edge: &&Edge| matches!(outline.tag_name(edge), tags::UNDERSIDE | tags::WEB_FILLET);
     let lowest = outline.edges().filter(under).map(|edge| edge.start.r.min(edge.end.r)).reduce(f64::min);
     let low_r = lowest.unwrap_or(edge - 2.2 * cut.tool_depth_mm) - 6.0;
     let half = 0.5 * cut.rim_width_mm;

@@ -76,16 +76,18 @@ impl Sheet<'_> {
             Block::heading(1, "Machining sheet: traction sheave", "top"),
             Block::Strong(format!("{} · {}", short(&job.name, NAME), short(&job.sheave, NAME))),
         ];
-        for change in &input.set {
-            blocks.push(Block::Boxed {
-                tone: Tone::Open,
-                blocks: vec![Block::text(format!(
-                    "WHAT IF: {} was set to {} for this sheet (in the survey: {}). It is no sheet of the survey as it stands.",
-                    isolated(&change.path),
-                    short(change.after.as_deref().unwrap_or(""), NAME),
-                    short(change.before.as_deref().unwrap_or("does not stand"), NAME)
-                ))],
+        if !input.set.is_empty() {
+            let quoted = |text: &str| format!("\"{}\"", short(text, NAME));
+            let set = input.set.iter().map(|change| {
+                let before = change.before.as_deref().map_or("does not stand".into(), quoted);
+                let after = quoted(change.after.as_deref().unwrap_or(""));
+                format!("{} = {after} (in the survey: {before})", isolated(&change.path))
             });
+            let set_for_it = vec![
+                Block::text("WHAT IF: this is no sheet of the survey as it stands. Set for it alone:"),
+                Block::List(set.collect()),
+            ];
+            blocks.push(Block::Boxed { tone: Tone::Open, blocks: set_for_it });
         }
         let mut told = vec![
             Block::text(format!(

@@ -4,7 +4,7 @@ use super::dxf::outer_side;
 use super::*;
 use crate::geometry::Curve;
 use crate::study::{Asked, check, machining};
-use crate::survey::Cut;
+use crate::survey::{Change, Cut};
 use ::dxf::entities::EntityType;
 use std::collections::BTreeMap;
 use std::sync::OnceLock;
@@ -26,7 +26,12 @@ fn checks() -> &'static Checks {
         survey.job.sheave = "long ".repeat(400);
         let outcome = check(&survey, &Asked { judged_only: true, ..Asked::default() }, &|_| ()).unwrap();
         let cut = machining(&survey, &outcome).unwrap();
-        let input = Input { file: "s.toml".into(), sha256: "0123456789abcdef".repeat(4), set: Vec::new() };
+        let set = vec![Change {
+            path: "cut.depth".into(),
+            before: Some("0.62 in".into()),
+            after: Some("17 mm".into()),
+        }];
+        let input = Input { file: "s.toml".into(), sha256: "0123456789abcdef".repeat(4), set };
         Checks { survey, outcome, cut, input }
     })
 }
@@ -64,6 +69,8 @@ fn the_sheet_names_every_size_its_datum_and_when_to_stop() {
     let mut text = String::new();
     words(&document.blocks, &mut text);
     for part in [
+        "WHAT IF: this is no sheet of the survey as it stands",
+        "cut.depth = \"17 mm\" (in the survey: \"0.62 in\")",
         "17.00 mm (0.669 in) below the rim edge (datum A)",
         "not deeper: no deeper cut was judged",
         "common practice, no source",

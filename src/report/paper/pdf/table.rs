@@ -48,8 +48,9 @@ fn laid(faces: &Faces, table: &Table, layout: &Layout) -> Vec<Piece> {
     for (index, row) in table.rows.iter().enumerate() {
         let style = if Table::is_loud(row) { layout.head } else { layout.style };
         let piece = layout.row(faces, table, row, style, false);
-        // A form's first rows are not left alone at the foot of a page.
-        let keeps = layout.kind == TableKind::Form && index < 2 && index + 1 < table.rows.len();
+        // A short form stays on one page, and the first rows of a long one are not left alone at the foot of a page.
+        let count = table.rows.len();
+        let keeps = layout.kind == TableKind::Form && (index < 2 || count <= 6) && index + 1 < count;
         pieces.push(Piece { head: Some(shared.clone()), keeps, ..piece });
     }
     pieces
