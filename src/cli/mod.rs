@@ -44,6 +44,7 @@ const AFTER_HELP: &str = "\
 How to start:
   rimproof survey > my-sheave.toml     a blank survey, every field explained
   (fill it in beside the wheel; leave \"not measured\" where you do not know)
+  rimproof survey --sheet sheet.pdf    the same to print and write on, with sketches
   rimproof check my-sheave.toml        the verdict, with its reasons
   rimproof doubt my-sheave.toml        how sure its factor is, and what would make it surer
 

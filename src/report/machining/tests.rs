@@ -106,6 +106,8 @@ fn hostile_words_stay_words_and_equal_sheets_are_equal_bytes() {
         drawings::groove(&all.survey, &all.outcome, &all.cut),
         drawings::rim(&all.survey, &all.outcome, &all.cut),
     ] {
+        let beyond = pdf::beyond_its_sheet(&figure.svg).unwrap();
+        assert!(beyond < 0.5, "{}: {beyond} px", figure.name);
         assert!(
             !figure.svg.contains("<script") && !figure.svg.contains("NaN") && !figure.svg.contains("inf")
         );

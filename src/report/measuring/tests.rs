@@ -158,3 +158,15 @@ fn letters_of_a_step_are_those_of_its_sketch() {
         assert_eq!(drawn, asked, "{}", step.title);
     }
 }
+
+#[test]
+fn no_sketch_runs_off_its_sheet() {
+    for step in STEPS {
+        let Some(sketch) = step.sketch else { continue };
+        let beyond = pdf::beyond_its_sheet(&sketch().finish(step.title)).unwrap();
+        assert!(beyond < 0.5, "{}: {beyond} px", step.title);
+    }
+    let mut drawing = crate::report::drafting::Drawing::new(20.0, 20.0);
+    drawing.mark((19.0, 10.0), "A");
+    assert!(pdf::beyond_its_sheet(&drawing.finish("")).unwrap() > 3.0, "what runs off is noticed");
+}

@@ -81,6 +81,16 @@ pub(in crate::report) fn page_count(document: &Document, paper: Paper) -> Result
     Ok(pages(&setting.all(&document.blocks, room.width)?, room).len())
 }
 
+/// How far a drawing reaches beyond its own sheet, words included, at the side where it is most (px).
+#[cfg(test)]
+pub(in crate::report) fn beyond_its_sheet(svg: &str) -> Result<f32, PdfFault> {
+    let tree = usvg::Tree::from_str(svg, &drawing_options())
+        .map_err(|fault| PdfFault::Drawing { name: String::new(), why: fault.to_string() })?;
+    let (drawn, sheet) = (tree.root().abs_bounding_box(), tree.size());
+    let sides = [-drawn.left(), -drawn.top(), drawn.right() - sheet.width(), drawn.bottom() - sheet.height()];
+    Ok(sides.into_iter().fold(f32::NEG_INFINITY, f32::max))
+}
+
 fn metadata(document: &Document) -> Metadata {
     Metadata::new()
         .title(printable(&document.title))
