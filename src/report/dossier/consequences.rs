@@ -25,10 +25,9 @@ impl Dossier<'_> {
                 (Some(_), Standing::Yardstick) => "noted".into(),
                 (Some(status), _) => super::appendix::word(status).to_owned(),
             });
-            if cut && row.now_status == Some(Status::Fails) && row.after_status != Some(Status::Fails) {
-                if let Some(last) = cells.last_mut() {
-                    *last += " (fails now)";
-                }
+            let mended = row.now_status == Some(Status::Fails) && row.after_status != Some(Status::Fails);
+            if let Some(last) = cells.last_mut().filter(|_| cut && mended) {
+                *last += " (fails now)";
             }
             cells
         });

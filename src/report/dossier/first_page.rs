@@ -10,6 +10,8 @@ use crate::verdict::{Check, Status};
 const USUAL: [&str; 2] = ["peak_tension", "wall"];
 /// Assumptions that find room on the page, and beside a long reason.
 const MOST: [usize; 2] = [4, 2];
+/// Letters of a name in the title.
+const TITLE: usize = 48;
 /// Letters of reason and advice that leave room, and the most of any one text; all of it stands in the appendix.
 const ROOMY: usize = 420;
 const LONGEST: usize = 520;
@@ -26,24 +28,28 @@ impl Dossier<'_> {
         let said_more =
             verdict.reason.chars().count() + to_do.iter().map(|t| t.chars().count()).sum::<usize>();
         let most = MOST[usize::from(said_more > ROOMY)];
-        vec![
-            Block::heading(1, format!("{} · {}", short(&job.name, 60), short(&job.sheave, 60)), "top"),
+        let mut page = vec![
+            Block::heading(1, format!("{} · {}", short(&job.name, TITLE), short(&job.sheave, TITLE)), "top"),
             Block::Boxed { tone: self.tone(), blocks: said },
             Block::List(to_do),
             Block::Figure(pictures::section(self.survey, outcome, self.found.as_ref())),
             Block::Numbers(self.numbers()),
-            Block::Beside { share: 0.42, left: vec![Block::Pairs(self.who())], right: self.assumed(most) },
+            Block::note(self.measured_by()),
+        ];
+        page.extend(self.assumed(most));
+        page.extend([
             Block::note(self.cautions()),
             Block::Beside {
                 share: 0.62,
                 left: vec![Block::Lines(vec!["Responsible engineer, name and signature".into()])],
                 right: vec![Block::Lines(vec!["Date".into()])],
             },
-        ]
+        ]);
+        page
     }
 
     /// What decided first, then what usually matters.
-    fn numbers(&self) -> Vec<Number> {
+    pub(super) fn numbers(&self) -> Vec<Number> {
         let checks = &self.result.checks;
         let usual = |key: &&str| checks.iter().find(|check| check.key == *key);
         let deciding = checks.iter().filter(|check| self.result.verdict.deciding.contains(&check.key));
@@ -72,6 +78,18 @@ impl Dossier<'_> {
             None => super::plain(found.value),
         });
         Number { value, label: capital(&check.name), note: format!("wanted: {}; {word}", self.limit(check)) }
+    }
+
+    fn measured_by(&self) -> String {
+        let job = &self.survey.job;
+        let known = |value: &Option<String>| value.as_deref().map_or("(not stated)".into(), |v| short(v, 90));
+        format!(
+            "Measured by {} on {} with {}. Place: {}.",
+            known(&job.surveyor),
+            known(&job.date),
+            known(&job.instruments),
+            known(&job.location)
+        )
     }
 
     fn assumed(&self, most: usize) -> Vec<Block> {

@@ -80,7 +80,7 @@ impl<'a> Dossier<'a> {
 
     fn document(&self) -> Document {
         let job = &self.survey.job;
-        let (name, sheave) = (short(&job.name, 60), short(&job.sheave, 60));
+        let (name, sheave) = (short(&job.name, 48), short(&job.sheave, 48));
         let body = self.appendix();
         let mut blocks = self.first_page();
         blocks.push(Block::PageBreak);
@@ -123,20 +123,6 @@ impl<'a> Dossier<'a> {
             Sense::AtLeast => "at least",
         };
         check.limit.map_or("–".into(), |limit| format!("{sense} {}", self.amount(limit)))
-    }
-
-    fn who(&self) -> Vec<(String, String)> {
-        let job = &self.survey.job;
-        let known =
-            |value: &Option<String>| value.as_deref().map_or("not stated".to_owned(), |v| short(v, 90));
-        [
-            ("Where", &job.location),
-            ("Measured by", &job.surveyor),
-            ("On", &job.date),
-            ("With", &job.instruments),
-        ]
-        .map(|(key, value)| (key.to_owned(), known(value)))
-        .to_vec()
     }
 }
 

@@ -55,7 +55,7 @@ impl Dossier<'_> {
             }
             Word::Undecided => {
                 let what = if cut { "Do not cut yet." } else { "Do not rely on the sheave yet." };
-                list.push(format!("{what} The survey or a rule of practice leaves the answer open."));
+                list.push(format!("{what} A measurement, a rule of practice or the engineer's own judgement is still wanted."));
             }
         }
         list.extend(verdict.settle.iter().take(2).map(|settle| format!("To settle it: {settle}")));

@@ -179,7 +179,7 @@ impl Bands {
             let x = at.0 + BAND.0 * index as f64;
             let corners =
                 vec![(x, at.1), (x + BAND.0, at.1), (x + BAND.0, at.1 + BAND.1), (x, at.1 + BAND.1)];
-            sheet.area(&[corners.clone()], fill, Pen::new(GREY, 0.5));
+            sheet.area(std::slice::from_ref(&corners), fill, Pen::new(GREY, 0.5));
             if self.labels[index + 1].starts_with('−') {
                 sheet.hatch(&[corners], 6.0, Pen::new("#ffffff", 0.7));
             }

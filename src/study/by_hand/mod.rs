@@ -59,3 +59,6 @@ pub struct ByHand {
 pub fn by_hand(survey: &Survey, outcome: &Outcome) -> ByHand {
     ByHand { rows: loads::rows(survey, &outcome.result), thin_rim: rim::thin_rim(survey, outcome) }
 }
+
+#[cfg(test)]
+mod tests;

@@ -87,8 +87,11 @@ impl Layout {
                 .collect();
             (style, head, natural, least)
         };
-        let fits = |least: &[f32]| least.iter().sum::<f32>() <= room;
-        let size = SIZES.into_iter().find(|size| fits(&at(*size).3)).unwrap_or(SIZES[SIZES.len() - 1]);
+        let fits = |widths: &[f32]| widths.iter().sum::<f32>() <= room;
+        // A little smaller is better than broken words; much smaller is not.
+        let whole = SIZES[..3].iter().find(|size| fits(&at(**size).2));
+        let broken = SIZES.iter().find(|size| fits(&at(**size).3));
+        let size = *whole.or(broken).unwrap_or(&SIZES[SIZES.len() - 1]);
         let (style, head, natural, least) = at(size);
         let widths = match table.kind {
             TableKind::Form => stretched(&natural, room),
