@@ -83,7 +83,6 @@ fn document(asked: &SheetAsked) -> Document {
     blocks.push(Block::note(
         "Depths count from the rim edge, where no rope has worn it. Axial places count from the middle of the rim, negative towards groove 1; groove 1 is on the side that you choose, keep to it in every table.",
     ));
-    blocks.push(Block::Lines(vec!["Measured by".into(), "Place, date".into(), "Signature".into()]));
     Document {
         title: "Measuring sheet for a traction sheave".into(),
         foot: format!(
