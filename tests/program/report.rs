@@ -127,6 +127,16 @@ fn names_that_try_to_break_out_stay_names() {
 }
 
 #[test]
+fn a_report_of_values_set_says_so_first() {
+    let made = reports(Path::new("meshes/granary.toml"), &["--set", "load.rated_load=290 kg"]);
+    let first = made.html.split("id=\"appendix\"").next().unwrap();
+    assert!(
+        first.contains("What if, and not as surveyed: load.rated_load is taken as 290 kg; the survey says")
+    );
+    assert!(first.contains("WHAT IF"), "the foot of every page");
+}
+
+#[test]
 fn a_report_that_cannot_be_written_is_refused_before_anything_is_computed() {
     let mut command = crate::program();
     let there = ["--report", "no/such/folder/a.html", "--pdf", "nor/there/a.pdf"];

@@ -4,6 +4,7 @@ use super::Dossier;
 use crate::report::paper::{Block, Number, short};
 use crate::report::pictures;
 use crate::study::Outcome;
+use crate::survey::Change;
 use crate::verdict::{Check, Status};
 
 /// Checks whose numbers matter most where nothing else decides; the one with the least room follows.
@@ -21,6 +22,7 @@ impl Dossier<'_> {
         let verdict = &self.result.verdict;
         let job = &self.survey.job;
         let mut said = vec![Block::Loud(verdict.word.text().to_owned()), Block::note(self.asked())];
+        said.extend(self.what_if());
         said.extend(verdict.heads.iter().map(|head| Block::text(format!("Read first: {head}"))));
         said.push(Block::text(format!("Why: {}", short(&verdict.reason, LONGEST))));
         let outcome: &Outcome = self.outcome;
@@ -78,6 +80,28 @@ impl Dossier<'_> {
             None => super::plain(found.value),
         });
         Number { value, label: capital(&check.name), note: format!("wanted: {}; {word}", self.limit(check)) }
+    }
+
+    /// Values that were set for this run: a reader must not take the answer for one about the sheave as surveyed.
+    fn what_if(&self) -> Vec<Block> {
+        const SHOWN: usize = 3;
+        let set = &self.input.set;
+        let one = |change: &Change| {
+            let [before, after] =
+                [&change.before, &change.after].map(|v| short(v.as_deref().unwrap_or("nothing"), 40));
+            let path = short(&change.path, 60);
+            Block::Strong(format!(
+                "What if, and not as surveyed: {path} is taken as {after}; the survey says {before}."
+            ))
+        };
+        let mut told: Vec<Block> = set.iter().take(SHOWN).map(one).collect();
+        if set.len() > SHOWN {
+            told.push(Block::Strong(format!(
+                "And {} more values are set; see the appendix.",
+                set.len() - SHOWN
+            )));
+        }
+        told
     }
 
     fn measured_by(&self) -> String {

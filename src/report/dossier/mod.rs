@@ -19,7 +19,7 @@ use super::paper::{Block, Document, Paper, PdfFault, contents, html, pdf, short}
 use crate::manual::Citation;
 use crate::section::{Section, State};
 use crate::study::{ByHand, CheckResult, Outcome, by_hand};
-use crate::survey::Survey;
+use crate::survey::{Change, Survey};
 use crate::units::Kind as Quantity;
 use crate::verdict::{Amount, Check, Sense};
 use std::collections::BTreeMap;
@@ -87,15 +87,19 @@ impl<'a> Dossier<'a> {
         blocks.push(Block::heading(2, "Appendix", "appendix"));
         blocks.push(contents(&body, 2));
         blocks.extend(body);
+        let set =
+            |change: &Change| format!(" {}={}", change.path, change.after.as_deref().unwrap_or_default());
+        let id = self.input.sha256.clone() + &self.input.set.iter().map(set).collect::<String>();
         let hash = &self.input.sha256[..12.min(self.input.sha256.len())];
         Document {
             title: format!("{name} · {sheave}"),
             foot: format!(
-                "{name} · {sheave} · {} · sha256 {hash} · rimproof {} · no certificate",
+                "{}{name} · {sheave} · {} · sha256 {hash} · rimproof {} · no certificate",
+                if self.input.set.is_empty() { "" } else { "WHAT IF · " },
                 short(&self.input.file, 40),
                 env!("CARGO_PKG_VERSION")
             ),
-            id: self.input.sha256.clone(),
+            id,
             blocks,
             script: None,
         }
