@@ -2,14 +2,16 @@
 
 Usage: read_vtk.py EXPECTED.json
 
-The JSON names the two files and, for chosen places, position (mm), displacement (mm) and stress (MPa)
+The JSON names the files and, for chosen places, position (mm), displacement (mm) and stress (MPa)
 in cylindrical components by name. Everything else is done here a second time: the turn into the
 Cartesian frame, the principal values, the share of the allowable. Exit code 0 when everything agrees,
 1 when something differs, 3 when a package is missing.
 """
 
 import json
+import os
 import sys
+import xml.etree.ElementTree
 
 try:
     import meshio
@@ -231,6 +233,24 @@ def check_section(task, limits):
     compare("section cells", other.cells[0].data, own, 0.0, 1.0)
 
 
+def check_turn(task, limits):
+    """The collection as its readers take it: every data set at its time, named from the collection's own folder."""
+    root = xml.etree.ElementTree.parse(task["file"]).getroot()
+    if root.tag != "VTKFile" or root.get("type") != "Collection":
+        faults.append(f"turn: {root.tag} of type {root.get('type')}")
+    sets = root.findall("./Collection/DataSet")
+    compare("turn steps", [float(s.get("timestep")) for s in sets], [s["time"] for s in task["steps"]], 1e-6, 1.0)
+    for entry, step in zip(sets, task["steps"]):
+        path = os.path.join(os.path.dirname(task["file"]), entry.get("file"))
+        nodes = [Expected(place, False, limits) for place in step["nodes"]]
+        grid, points, arrays, types = read_with_vtk(path)
+        if types != {22} or grid.GetNumberOfCells() == 0:
+            faults.append(f"turn: cell types {types}, 22 expected")
+        check_nodes("turn", points, arrays, nodes, SINGLE)
+        other = meshio.read(path)
+        check_nodes("turn (second reader)", other.points, other.point_data, nodes, SINGLE)
+
+
 def check_wheel(task, limits):
     nodes = [Expected(place, True, limits) for place in task["nodes"]]
     inside = [Expected(place, True, limits) for place in task["inside"]]
@@ -251,6 +271,7 @@ def main():
     with open(sys.argv[1], encoding="utf-8") as file:
         task = json.load(file)
     check_section(task["section"], task["limits"])
+    check_turn(task["turn"], task["limits"])
     check_wheel(task["wheel"], task["limits"])
     for what, gap in worst.items():
         print(f"{what:45} largest difference {gap:.1e} of its scale")

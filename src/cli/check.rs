@@ -2,16 +2,20 @@
 
 use super::files::{check_folder, check_target, write_fault, write_whole};
 use super::reading::{SurveyGiven, judged};
+use super::shop::ShopArgs;
 use super::trace::Stages;
 use super::what_if::what_if;
-use super::{NO_ANSWER, terminal};
+use super::{NO_ANSWER, PaperSize, terminal};
 use crate::geometry::Point;
-use crate::manual::{Citation, citations, used_by_check};
+use crate::manual::{Citation, citations, used_by_check, used_by_report};
 use crate::problem::{Extras, Probe, Search, write};
-use crate::report::vtk::{Limits, VtkFault, section_vtu, wheel_vtu};
-use crate::report::{Input, WhatIf, check_json, check_page, exit_code, what_if_part};
-use crate::study::{Asked, Outcome, check};
-use crate::survey::Survey;
+use crate::report::vtk::{Limits, VtkFault, section_vtu, turn_files, wheel_vtu};
+use crate::report::{
+    Checked, Paper, WhatIf, check_html, check_json, check_page, check_pdf, exit_code, usual_paper,
+    what_if_part,
+};
+use crate::study::{Asked, check};
+use crate::survey::{Survey, values};
 use crate::units::{Kind, parse};
 use clap::Args;
 use std::path::PathBuf;
@@ -34,6 +38,18 @@ pub(crate) struct CheckArgs {
     /// Write the whole result as JSON; the unit of every number stands in its key.
     #[arg(long, value_name = "FILE")]
     json: Option<PathBuf>,
+    /// Write the report as one page of HTML that needs nothing else: the verdict on one page, with the section drawn
+    /// to scale, and behind it everything that it rests on. Prints on paper as well.
+    #[arg(long, value_name = "FILE")]
+    report: Option<PathBuf>,
+    /// Write the same report as a PDF.
+    #[arg(long, value_name = "FILE")]
+    pdf: Option<PathBuf>,
+    /// Paper of --report, --pdf and --machining: letter for a survey in inches, A4 for all others, when not given.
+    #[arg(long, value_name = "SIZE", value_enum)]
+    paper: Option<PaperSize>,
+    #[command(flatten)]
+    shop: ShopArgs,
     /// Write the elastic model of the governing section, so that `rimproof solve` or another program can
     /// solve it again.
     #[arg(long, value_name = "FILE")]
@@ -50,6 +66,10 @@ pub(crate) struct CheckArgs {
     #[arg(long, value_name = "N", default_value_t = 72, requires = "vtk",
           value_parser = clap::value_parser!(u16).range(6..=720))]
     vtk_sectors: u16,
+    /// Also one turn of the wheel as a time-like series for --vtk: turn.pvd and the governing section at this many
+    /// even angles.
+    #[arg(long, value_name = "N", requires = "vtk", value_parser = clap::value_parser!(u16).range(2..=720))]
+    vtk_turn: Option<u16>,
     /// Also tell how deep a surface crack would have to be at this place of the section's surface to reach the
     /// iron's toughness: r from the shaft's axis, z along the shaft from the middle of the rim, for instance
     /// "315 mm, -12 mm". May be repeated. A visible crack takes the wheel out of service, whatever the numbers.
@@ -64,6 +84,11 @@ pub(crate) struct CheckArgs {
     /// Print also how long every stage of the work took.
     #[arg(long)]
     trace: bool,
+}
+
+/// The paper that was asked for, else the one that goes with the survey's units.
+fn paper_of(asked: Option<PaperSize>, survey: &Survey) -> Paper {
+    asked.map_or_else(|| usual_paper(survey), PaperSize::paper)
 }
 
 pub(crate) fn run(args: &CheckArgs) -> ExitCode {
@@ -100,9 +125,15 @@ fn answer(args: &CheckArgs) -> Result<u8, String> {
         (!input.set.is_empty()).then(|| what_if(&judged, &args.given.survey, &outcome.result, &progress));
     let proof = citations(&used_by_check(survey, &outcome));
     let what_if = what_if.as_ref();
-    for (path, bytes) in files(args, survey, &outcome, &proof, (input, what_if), &angles)? {
+    let values = values(&judged.bytes);
+    let cited = citations(&used_by_report(survey, &outcome));
+    let checked = Checked { survey, outcome: &outcome, citations: &cited, input, values: &values };
+    let (shop, told) = args.shop.files(&checked, paper_of(args.paper, survey))?;
+    let files = files(args, &checked, (&proof, what_if), &angles)?;
+    for (path, bytes) in files.into_iter().chain(shop) {
         write_whole(&path, &bytes).map_err(|fault| write_fault(&path, &fault))?;
     }
+    eprint!("{told}");
     let (colour, width) = (terminal::colour(), terminal::width());
     if args.brief {
         let verdict = &outcome.result.verdict;
@@ -123,27 +154,35 @@ fn answer(args: &CheckArgs) -> Result<u8, String> {
 
 /// Faults of the files and folders that are to be written.
 fn targets(args: &CheckArgs) -> Vec<String> {
-    let file =
-        |path: &Option<PathBuf>, option| path.as_ref().and_then(|path| check_target(path, option).err());
+    let files =
+        [(&args.json, "--json"), (&args.report, "--report"), (&args.pdf, "--pdf"), (&args.model, "--model")];
+    let file = |(path, option): (&Option<PathBuf>, &str)| check_target(path.as_ref()?, option).err();
     let folder = args.vtk.as_ref().and_then(|path| check_folder(path, "--vtk").err());
-    [file(&args.json, "--json"), file(&args.model, "--model"), folder].into_iter().flatten().collect()
+    files.into_iter().filter_map(file).chain(folder).chain(args.shop.targets()).collect()
 }
 
 /// Every file that was asked for with its bytes: nothing is written before all of them stand.
 fn files(
     args: &CheckArgs,
-    survey: &Survey,
-    outcome: &Outcome,
-    citations: &[Citation],
-    (input, what_if): (&Input, Option<&WhatIf>),
+    checked: &Checked<'_>,
+    (proof, what_if): (&[Citation], Option<&WhatIf>),
     angles: &[f64],
 ) -> Result<Vec<(PathBuf, Vec<u8>)>, String> {
+    let Checked { survey, outcome, input, .. } = *checked;
     let mut files = Vec::new();
     if let Some(path) = &args.json {
-        let text = check_json(survey, &outcome.result, citations, input, what_if).map_err(|fault| {
+        let text = check_json(survey, &outcome.result, proof, input, what_if).map_err(|fault| {
             format!("error: the result cannot be written as JSON: {fault}. (check/json)\n")
         })?;
         files.push((path.clone(), text.into_bytes()));
+    }
+    let paper = paper_of(args.paper, survey);
+    if let Some(path) = &args.report {
+        files.push((path.clone(), check_html(checked, paper).into_bytes()));
+    }
+    if let Some(path) = &args.pdf {
+        let bytes = check_pdf(checked, paper).map_err(|fault| format!("error: {fault}. (check/pdf)\n"))?;
+        files.push((path.clone(), bytes));
     }
     if let Some(path) = &args.model {
         let search = Search { below_r_mm: Some(outcome.section.fence_radius_mm), tags: Vec::new() };
@@ -174,6 +213,10 @@ fn files(
         }
         let wheel = wheel_vtu(solution, 0, usize::from(args.vtk_sectors), &limits).map_err(fault)?;
         files.push((folder.join("wheel.vtu"), wheel));
+        if let Some(angles) = args.vtk_turn {
+            let turn = turn_files(solution, 0, usize::from(angles), &limits).map_err(fault)?;
+            files.extend(turn.into_iter().map(|(name, bytes)| (folder.join(name), bytes)));
+        }
         std::fs::create_dir_all(folder).map_err(|fault| write_fault(folder, &fault))?;
     }
     Ok(files)

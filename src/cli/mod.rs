@@ -9,6 +9,7 @@ mod doubt;
 mod files;
 mod grooves;
 mod reading;
+mod shop;
 mod solve;
 mod survey;
 mod terminal;
@@ -16,16 +17,34 @@ mod trace;
 mod verify;
 mod what_if;
 
-use clap::{Parser, Subcommand};
+use crate::report::Paper;
+use clap::{Parser, Subcommand, ValueEnum};
 use std::process::ExitCode;
 
 /// Exit code for input that gives no answer.
 pub(crate) const NO_ANSWER: u8 = 2;
 
+/// Sizes of paper by their names on the command line.
+#[derive(Clone, Copy, ValueEnum)]
+pub(crate) enum PaperSize {
+    A4,
+    Letter,
+}
+
+impl PaperSize {
+    pub(crate) fn paper(self) -> Paper {
+        match self {
+            Self::A4 => Paper::A4,
+            Self::Letter => Paper::Letter,
+        }
+    }
+}
+
 const AFTER_HELP: &str = "\
 How to start:
   rimproof survey > my-sheave.toml     a blank survey, every field explained
   (fill it in beside the wheel; leave \"not measured\" where you do not know)
+  rimproof survey --sheet sheet.pdf    the same to print and write on, with sketches
   rimproof check my-sheave.toml        the verdict, with its reasons
   rimproof doubt my-sheave.toml        how sure its factor is, and what would make it surer
 

@@ -3,8 +3,8 @@
 use super::{Feature, catalogue, features_of};
 use crate::elastic::Model;
 use crate::material::MetalKind;
-use crate::study::Outcome;
 use crate::study::doubt::{DoubtResult, Quantity};
+use crate::study::{Outcome, by_hand};
 use crate::survey::{Creep, Given, GrooveShape, Role, Survey, Underside, Wheel};
 use serde::Serialize;
 use std::collections::BTreeSet;
@@ -142,6 +142,16 @@ pub fn used_by_check(survey: &Survey, outcome: &Outcome) -> BTreeSet<Feature> {
     of_walls(survey, outcome, &mut used);
     of_loads(survey, outcome, &mut used);
     of_strength(survey, outcome, &mut used);
+    used
+}
+
+/// What the report of a check rests on.
+#[must_use]
+pub fn used_by_report(survey: &Survey, outcome: &Outcome) -> BTreeSet<Feature> {
+    let mut used = used_by_check(survey, outcome);
+    if by_hand(survey, outcome).thin_rim.is_some() {
+        used.insert(Feature::RimEstimate);
+    }
     used
 }
 

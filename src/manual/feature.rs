@@ -94,6 +94,7 @@ features! {
     FlangedRim, Section, "rim ring on a flange";
     ThinnestAllRound, Section, "thinnest section taken all round";
     WallLeft, Section, "wall left under a groove";
+    RimEstimate, Section, "thin rim beside the web, by hand";
     DeepestByRule, Section, "deepest and shallowest cut by rules";
     MassesToTensions, Ropes, "tensions from masses";
     Roping, Ropes, "roping 2:1";

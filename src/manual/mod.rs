@@ -15,7 +15,9 @@ mod source;
 mod words;
 
 pub use bench::{Bench, Level, probe};
-pub use coverage::{Citation, OUTSIDE, Outside, citations, used_by_check, used_by_doubt, used_by_model};
+pub use coverage::{
+    Citation, OUTSIDE, Outside, citations, used_by_check, used_by_doubt, used_by_model, used_by_report,
+};
 pub use faults::CAUGHT_BY;
 pub use feature::{Feature, Group, features_of};
 pub use limits::{Limit, limits};

@@ -81,6 +81,34 @@ impl Shell {
         }
     }
 
+    /// At the clamped end of a long cylinder under a line load P' (N/mm) at the distance a from it:
+    /// M = (P'/β) e^(−βa) sin βa, which puts the outside in tension; P'·a where a is short.
+    #[must_use]
+    pub fn clamped_moment_n(self, load_n_mm: f64, distance_mm: f64) -> f64 {
+        self.beside_clamp_n(load_n_mm, distance_mm, 0.0)
+    }
+
+    /// The same moment at the distance x from the clamp, between it and the load. Own derivation: the uncut
+    /// cylinder's displacement w₀ and slope w₀' under P', taken away at the clamp by e^(−βx)(c₁ cos βx + c₂ sin βx)
+    /// with c₁ = −w₀, c₂ = −w₀ − w₀'/β; M = D·w''.
+    #[must_use]
+    pub fn beside_clamp_n(self, load_n_mm: f64, distance_mm: f64, at_mm: f64) -> f64 {
+        let (beta, stiffness) = (self.beta_per_mm(), self.stiffness_n_mm());
+        let unit = load_n_mm / (8.0 * beta.powi(3) * stiffness);
+        let wave = |distance: f64| {
+            let x = beta * distance;
+            let (sin, cos) = x.sin_cos();
+            ((-x).exp() * sin, (-x).exp() * cos)
+        };
+        let (sin, cos) = wave(distance_mm);
+        let (first, second) = (-unit * (cos + sin), -unit * (cos + sin) - 2.0 * unit * sin);
+        let (sin_to_load, cos_to_load) = wave(distance_mm - at_mm);
+        let (sin_here, cos_here) = wave(at_mm);
+        let own = -2.0 * unit * (cos_to_load - sin_to_load);
+        let dying = 2.0 * (first * sin_here - second * cos_here);
+        stiffness * beta.powi(2) * (own + dying)
+    }
+
     /// Distance π/(4β) from an edge at which its bending is highest, mm.
     #[must_use]
     pub fn edge_peak_distance_mm(self) -> f64 {
@@ -192,6 +220,29 @@ mod tests {
         let reason = "Q/(2β³D) against Q/(8β³D), rounding only";
         let tolerance = Tolerance::Relative(1e-12);
         assert_close("w", edge.displacement_mm, 4.0 * uncut, tolerance, reason);
+    }
+
+    #[test]
+    fn a_clamped_end_bends_as_the_closed_form_says() {
+        let (load, a) = (7.0, 20.0);
+        let x = IRON.beta_per_mm() * a;
+        let closed = load / IRON.beta_per_mm() * (-x).exp() * x.sin();
+        let reason = "two ways to one closed form";
+        let found = IRON.clamped_moment_n(load, a);
+        assert_close("M", found, closed, Tolerance::Relative(1e-12), reason);
+        // Hardly any foundation lies below a short overhang: a cantilever.
+        let short = IRON.clamped_moment_n(load, 0.01);
+        assert_close(
+            "P'a",
+            short,
+            0.01 * load,
+            Tolerance::Relative(1e-3),
+            "the next term is βa of the first",
+        );
+        // Far from the clamp the load bends as on an uncut cylinder, inside in tension.
+        let far = -IRON.beside_clamp_n(load, 900.0, 900.0);
+        let uncut = IRON.line_load(load).moment_n;
+        assert_close("far", far, uncut, Tolerance::Relative(1e-4), "e^(−βa) of the clamp is left");
     }
 
     #[test]

@@ -1,27 +1,41 @@
-//! One result, many writers: the page for a terminal, JSON, VTK.
+//! One result, many writers: the page for a terminal, the report as HTML and PDF, JSON, CSV, VTK, the sheets for
+//! measuring and machining, DXF.
 //!
 //! Owns layout and wording of outputs; computes nothing about the sheave.
 
 mod compare;
 mod deepest;
+mod dossier;
 mod doubt;
+mod drafting;
+mod drawing;
 mod grooves;
 mod growth;
 mod json;
 mod layout;
+mod machining;
 mod manual;
+mod measuring;
 mod page;
+mod paper;
+mod pictures;
 mod solve;
+mod spreadsheet;
 pub mod vtk;
 
 pub use compare::{WhatIf, compare_json, compare_page, what_if_part};
 pub use deepest::{deepest_exit_code, deepest_json, deepest_page};
+pub use dossier::{Checked, check_html, check_pdf, usual_paper};
 pub use doubt::{doubt_json, doubt_page};
 pub use grooves::{grooves_csv, grooves_exit_code, grooves_json, grooves_page};
 pub use json::{Input, check_json};
+pub use machining::{DxfFault, machining_dxf, machining_pdf};
 pub use manual::{Closing, manual_files, manual_html, manual_json, manual_page};
+pub use measuring::{SheetAsked, SheetUnits, measuring_pdf};
 pub use page::check_page;
+pub use paper::{Paper, PdfFault};
 pub use solve::{solve_json, solve_page};
+pub use spreadsheet::check_csv;
 
 use crate::verdict::Word;
 

@@ -1,7 +1,7 @@
 //! Solved fields as VTK XML unstructured grids, for any viewer that reads them.
 //!
-//! Owns the section as quadratic triangles and the whole wheel as quadratic wedges. Knows no files:
-//! everything returns bytes. Lacks any judgement; the share of the allowable is the strength room's.
+//! Owns the section as quadratic triangles, one turn as a series of them, and the whole wheel as quadratic wedges.
+//! Knows no files: everything returns bytes. Lacks any judgement; the share of the allowable is the strength room's.
 //!
 //! Units stand in the names of the arrays: mm, MPa; `use_of_allowable` is a plain ratio. Stress has six
 //! components in VTK's own order XX, YY, ZZ, XY, YZ, XZ. The Cartesian frame has x at θ = 0 and z along
@@ -11,9 +11,12 @@
 //! Sources: VTK file formats, XML unstructured grid; node orders of vtkQuadraticTriangle and
 //! vtkQuadraticWedge.
 
+mod course;
 mod grid;
+mod turn;
 mod wheel;
 
+pub use turn::turn_files;
 pub use wheel::wheel_vtu;
 
 use crate::elastic::Solution;
@@ -43,6 +46,8 @@ pub enum VtkFault {
     Angle { value: f64 },
     #[error("a wheel of {sectors} sectors cannot be drawn: at least {least} and at most {most} are needed")]
     Sectors { sectors: usize, least: usize, most: usize },
+    #[error("a turn of {angles} angles cannot be shown: at least {least} and at most {most} are needed")]
+    Angles { angles: usize, least: usize, most: usize },
     #[error("the grid could not be put into the file format: {0}")]
     Encoding(String),
 }
@@ -100,14 +105,19 @@ pub fn section_vtu(
         displacement: solution.displacement(case, node, theta_rad),
         stress: solution.stress(case, node, theta_rad),
     };
-    let grid = Grid {
-        samples: mesh.nodes.iter().enumerate().map(sample).collect(),
+    let samples = mesh.nodes.iter().enumerate().map(sample).collect();
+    section_grid(solution, samples, Precision::Double).encode(limits)
+}
+
+/// The section's triangles with a sample for every node.
+fn section_grid(solution: &Solution, samples: Vec<Sample>, precision: Precision) -> Grid {
+    Grid {
+        samples,
         cell_type: CellType::QuadraticTriangle,
         cell_size: 6,
-        cell_nodes: mesh.triangles.iter().flatten().map(|node| *node as u64).collect(),
-        precision: Precision::Double,
-    };
-    grid.encode(limits)
+        cell_nodes: solution.mesh.triangles.iter().flatten().map(|node| *node as u64).collect(),
+        precision,
+    }
 }
 
 #[cfg(test)]

@@ -4,6 +4,7 @@
 
 mod analysis;
 mod build;
+mod by_hand;
 mod check;
 mod compare;
 mod consequences;
@@ -18,6 +19,7 @@ pub mod grooves;
 mod hottest;
 mod iron;
 mod loads;
+mod machining;
 mod notch;
 mod others;
 mod places;
@@ -32,6 +34,7 @@ mod turns;
 mod words;
 
 pub use analysis::Analysis;
+pub use by_hand::{ByHand, HandRow, ThinRim, by_hand};
 pub use check::{Asked, check};
 pub use compare::{Compared, Comparison, Found, Pair, compare};
 pub use consequences::{Consequence, Consequences, RopeLife, SpeedChange, StateFacts};
@@ -44,6 +47,9 @@ pub use equalise::Equalised;
 pub use fault::{CheckFault, PlacedFault};
 pub use flaw::{CrackDepth, Flaw, FlawFault};
 pub use iron::{HardnessBand, SectionSize, StrengthLevel};
+pub use machining::{
+    GrooveCut, Hardness, Limit, Machining, NoCut, Size, StopWall, WallWatch, WatchedPlace, machining,
+};
 pub use notch::{BandEnd, Notch, NotchPath};
 pub use ready::{Answers, Ready, Restated};
 pub use result::{

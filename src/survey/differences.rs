@@ -6,6 +6,7 @@
 use super::files::is_not_measured;
 use crate::document::{Change, differences as between, leaves};
 use crate::units::{Kind, parse};
+use std::collections::BTreeMap;
 use std::path::Path;
 use toml::de::DeTable;
 
@@ -24,13 +25,16 @@ const KINDS: [Kind; 9] = [
     Kind::Hardness,
 ];
 
+/// Every single value of a survey's bytes as it is written, by its path.
+#[must_use]
+pub fn values(bytes: &[u8]) -> BTreeMap<String, String> {
+    let text = String::from_utf8_lossy(bytes).into_owned();
+    leaves(DeTable::parse_recoverable(&text).0.get_ref())
+}
+
 /// Differences of two surveys that both can be read, in the order of their paths. Each is given with the
 /// folder in which its profiles lie.
 pub fn differences(before: (&[u8], &Path), after: (&[u8], &Path), files: &dyn Files) -> Vec<Change> {
-    let values = |bytes: &[u8]| {
-        let text = String::from_utf8_lossy(bytes).into_owned();
-        leaves(DeTable::parse_recoverable(&text).0.get_ref())
-    };
     let (old, new) = (values(before.0), values(after.0));
     let mut list = between(&old, &new, is_same);
     // A profile of the same name may hold other points.

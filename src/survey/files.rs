@@ -54,7 +54,7 @@ pub(super) static SURVEY_RULES: Rules = Rules {
 };
 
 /// True for a blank and for the words that mean one.
-pub(super) fn is_not_measured(text: &str) -> bool {
+pub(crate) fn is_not_measured(text: &str) -> bool {
     let text = text.trim();
     text.is_empty() || text.eq_ignore_ascii_case("not measured") || text.eq_ignore_ascii_case("unmeasured")
 }

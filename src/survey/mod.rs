@@ -18,7 +18,8 @@ mod template;
 pub mod thin_spot;
 
 pub use crate::document::{Change, LARGEST_FILE};
-pub use differences::differences;
+pub use differences::{differences, values};
+pub(crate) use files::is_not_measured;
 pub use read::{Files, Reading, read, read_with};
 pub use schema::*;
-pub use template::template;
+pub use template::{remarks, template};

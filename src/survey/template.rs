@@ -5,6 +5,21 @@ pub fn template() -> &'static str {
     include_str!("blank.toml")
 }
 
+/// Every field of the blank survey with its dotted path and the remark that explains it, in the survey's order.
+pub fn remarks() -> Vec<(String, &'static str)> {
+    let mut table = "";
+    let mut found = Vec::new();
+    for line in template().lines().filter(|line| !line.starts_with('#')) {
+        if let Some(name) = line.strip_prefix('[') {
+            table = name.trim_start_matches('[').trim_end_matches(']');
+        } else if let (Some((key, _)), Some((_, remark))) = (line.split_once(" = "), line.split_once("# ")) {
+            let path = if table.is_empty() { key.to_owned() } else { format!("{table}.{key}") };
+            found.push((path, remark));
+        }
+    }
+    found
+}
+
 #[cfg(test)]
 mod tests {
     use super::super::read::KEYS;
@@ -34,6 +49,22 @@ mod tests {
             let mut found = keys(&form, path);
             found.sort_unstable();
             assert_eq!(found, expected, "{path}");
+        }
+    }
+
+    #[test]
+    fn remarks_are_those_of_all_fields() {
+        let form: Table = super::template().parse().unwrap();
+        let remarks = super::remarks();
+        for (path, known) in KEYS {
+            let values = |key: &&&str| !["now", "cut_to", "worn", "web", "flange", "station"].contains(key);
+            for key in known.iter().filter(values).filter(|key| **key != "hardness_by_depth") {
+                if path.is_empty() && form[*key].is_table() {
+                    continue;
+                }
+                let own = if path.is_empty() { (*key).to_owned() } else { format!("{path}.{key}") };
+                assert_eq!(remarks.iter().filter(|(path, _)| *path == own).count(), 1, "{own}");
+            }
         }
     }
 

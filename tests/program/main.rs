@@ -11,6 +11,8 @@ mod help;
 mod json_units;
 mod layering;
 mod progress;
+mod report;
+mod shop;
 mod solve;
 mod survey_faults;
 mod survey_mutations;

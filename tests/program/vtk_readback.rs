@@ -9,12 +9,13 @@ use rimproof::elastic::{
 };
 use rimproof::geometry::{Edge, Outline, Point};
 use rimproof::mesh::Sizing;
-use rimproof::report::vtk::{Limits, section_vtu, wheel_vtu};
+use rimproof::report::vtk::{Limits, section_vtu, turn_files, wheel_vtu};
 use serde_json::{Value, json};
-use std::f64::consts::TAU;
+use std::f64::consts::{PI, TAU};
 use std::process::Command;
 
 const SECTORS: usize = 24;
+const ANGLES: usize = 9;
 const THETA: f64 = 0.7;
 const LIMITS: Limits = Limits { allowable_mpa: 11.0, compressive_allowable_mpa: Some(37.0) };
 
@@ -69,6 +70,13 @@ fn at_node(solution: &Solution, node: usize, theta: f64) -> Value {
     place(solution.mesh.nodes[node], theta, values)
 }
 
+/// What the section bears at one angle of the turn.
+fn turn_step(solution: &Solution, index: usize) -> Value {
+    let theta = -PI + TAU * index as f64 / ANGLES as f64;
+    let nodes = (0..solution.mesh.nodes.len()).step_by(7).map(|node| at_node(solution, node, theta));
+    json!({ "time": theta.to_degrees(), "nodes": nodes.collect::<Vec<_>>() })
+}
+
 /// Off-centre points of every fifth triangle.
 fn inside(solution: &Solution, theta: f64) -> Vec<Value> {
     let mesh = &solution.mesh;
@@ -108,6 +116,9 @@ fn read_back(truth: &Solution, written: &Solution) -> (bool, String) {
         ["section.vtu", "wheel.vtu", "expected.json"].map(|name| folder.path().join(name));
     std::fs::write(&section, section_vtu(written, 0, THETA, &LIMITS).unwrap()).unwrap();
     std::fs::write(&wheel, wheel_vtu(written, 0, SECTORS, &LIMITS).unwrap()).unwrap();
+    for (name, bytes) in turn_files(written, 0, ANGLES, &LIMITS).unwrap() {
+        std::fs::write(folder.path().join(name), bytes).unwrap();
+    }
     let (mesh, step) = (&truth.mesh, TAU / SECTORS as f64);
     let (nodes, triangles) = (mesh.nodes.len(), mesh.triangles.len());
     // On planes every node counts, between them only vertices.
@@ -133,6 +144,10 @@ fn read_back(truth: &Solution, written: &Solution) -> (bool, String) {
             "counts": [nodes, triangles],
             "nodes": (0..nodes).step_by(7).map(|node| at_node(truth, node, THETA)).collect::<Vec<_>>(),
             "inside": inside(truth, THETA),
+        },
+        "turn": {
+            "file": folder.path().join("turn.pvd"),
+            "steps": (0..ANGLES).map(|index| turn_step(truth, index)).collect::<Vec<_>>(),
         },
         "wheel": {
             "file": wheel,

@@ -19,6 +19,8 @@ const TWIN: Source = Source::independent(
 
 const ORDER: &str = "thin-shell theory leaves out terms of the order of the wall over the radius";
 
+const CLAMP_ORDER: &str = "thin-shell theory leaves out terms of the order of the wall over the radius, and the shear that a short distance to the clamp brings, as much again";
+
 const FEATURES: &[Feature] =
     &[Feature::HarmonicZero, Feature::Pressure, Feature::GuidedEdge, Feature::StraightEdges];
 
@@ -52,6 +54,20 @@ pub(super) static CASES: &[Case] = &[
         about: "The shell of a rope drum under one turn, and wound over one of its halves: hoop stress far inside the winding and the bending beside its edge. The dimensions are those of a published drum; the figures are shell theory's.",
         features: FEATURES,
         run: drum,
+    },
+    Case {
+        name: "clamped-cylinder",
+        title: "Long cylinder clamped at its end, pressed beside the clamp",
+        chapter: Chapter::ShellsAndPlates,
+        about: "What a report's estimate of the thin rim beside the web rests on: the bending of a cylinder between its clamped end and a narrow band of pressure, by the closed form and by this program's solid. Two walls from the clamp, where the clamp's own disturbance through the wall has died out.",
+        features: &[
+            Feature::HarmonicZero,
+            Feature::Pressure,
+            Feature::FixedEdge,
+            Feature::StraightEdges,
+            Feature::RimEstimate,
+        ],
+        run: clamped,
     },
 ];
 
@@ -229,6 +245,34 @@ fn thin() -> Result<Record, CaseFault> {
     // The moment has the other sign beside a free edge that is pressed inwards.
     let peak = 300.0 - shell.edge_peak_distance_mm();
     rows.push(compared.bending("free edge, highest: ", 2, peak, -exact.moment_n));
+    Ok(bench.record(rows))
+}
+
+fn clamped() -> Result<Record, CaseFault> {
+    let shell = Shell { radius_mm: 500.0, wall_mm: 5.0, young_mpa: 110e3, poisson: 0.26 };
+    let outside = shell.radius_mm + 0.5 * shell.wall_mm;
+    let half_width = 1.0;
+    let mut rows = Vec::new();
+    let mut last = None;
+    for distance in [20.0, 40.0] {
+        let cuts = [(distance - half_width, "bare"), (distance + half_width, "band"), (300.0, "rest")];
+        let mut model = cylinder("clamped cylinder", shell, &cuts, 5.0);
+        model.supports.clear();
+        hold(&mut model, "bottom", true, true, true);
+        model.sizing.on_tags.push(("band".to_owned(), half_width));
+        let squeeze = pattern(&mut model, pressure("band", 1.0));
+        load_in(&mut model, 0, squeeze, Around::Constant);
+        let bench = Bench::solve(model, 2)?;
+        let tolerance = Tolerance::Relative(2.0 * shell.wall_mm / shell.radius_mm);
+        let compared = Compared { bench: &bench, shell, tolerance, reason: CLAMP_ORDER };
+        let load = 2.0 * half_width * outside / shell.radius_mm;
+        let at = 2.0 * shell.wall_mm;
+        let exact = shell.beside_clamp_n(load, distance, at);
+        let label = format!("load at {distance} mm: ");
+        rows.push(compared.bending(&label, 0, at, -exact));
+        last = Some(bench);
+    }
+    let bench = last.ok_or_else(|| CaseFault::of("no load was set"))?;
     Ok(bench.record(rows))
 }
 

@@ -1,6 +1,7 @@
 //! JSON and CSV: every number with its unit in its key or head.
 
 use crate::report::Input;
+use crate::report::spreadsheet::file::{Cell, Table};
 use crate::study::grooves::{Family, GrooveStudy, JudgedCut};
 use crate::survey::Survey;
 use serde_json::json;
@@ -76,14 +77,12 @@ pub fn grooves_csv(study: &GrooveStudy) -> Result<Vec<u8>, csv::Error> {
         .flatten()
         .map(|fact| fact.case.clone())
         .collect();
-    let mut writer = csv::Writer::from_writer(Vec::new());
-    let mut heads: Vec<String> = HEADS.map(str::to_owned).to_vec();
+    let mut table = Table::new("grooves", &HEADS);
     for case in &cases {
-        heads.extend(
+        table.heads.extend(
             ["friction factor", "limit ratio", "tension ratio"].map(|what| format!("{what}, {case}")),
         );
     }
-    writer.write_record(&heads)?;
     let all = study.compared.iter().map(|cut| ("side by side", cut));
     let all = all.chain(study.search.trade_off.iter().map(|cut| ("trade-off", cut)));
     for (list, cut) in all.chain(study.search.set_aside.iter().map(|cut| ("set aside", cut))) {
@@ -92,19 +91,18 @@ pub fn grooves_csv(study: &GrooveStudy) -> Result<Vec<u8>, csv::Error> {
             let facts = cut.found.iter().flat_map(|found| &found.traction);
             let fact = facts.into_iter().find(|fact| fact.case == *case);
             row.extend([
-                number(fact.map(|fact| fact.friction)),
-                number(fact.map(|fact| fact.limit)),
-                number(fact.map(|fact| fact.ratio)),
+                fact.map(|fact| fact.friction).into(),
+                fact.map(|fact| fact.limit).into(),
+                fact.map(|fact| fact.ratio).into(),
             ]);
         }
-        writer.write_record(&row)?;
+        table.rows.push(row);
     }
-    writer.into_inner().map_err(|fault| csv::Error::from(fault.into_error()))
+    table.bytes()
 }
 
-fn record(list: &str, cut: &JudgedCut) -> Vec<String> {
+fn record(list: &str, cut: &JudgedCut) -> Vec<Cell> {
     let (proposal, found) = (&cut.proposal, cut.found.as_ref());
-    let yes = |flag: bool| if flag { "yes" } else { "no" }.to_owned();
     let family = match proposal.family {
         Family::Round => "round",
         Family::Undercut => "undercut",
@@ -113,37 +111,29 @@ fn record(list: &str, cut: &JudgedCut) -> Vec<String> {
     };
     let life = found.and_then(|found| found.rope_life);
     vec![
-        list.to_owned(),
-        proposal.name.clone(),
-        family.to_owned(),
-        number(proposal.angle_rad.map(f64::to_degrees)),
-        proposal.hardened.map_or(String::new(), yes),
-        yes(proposal.stated),
-        number(Some(cut.depth_mm)),
-        number(found.map(|found| found.bottom_depth_mm)),
-        number(Some(cut.pitch_diameter_mm)),
-        number(Some(cut.diameter_ratio)),
-        number(found.and_then(|found| found.car_speed_after_m_s)),
-        number(found.and_then(|found| found.wall_left_mm)),
-        number(found.map(|found| found.peak_mpa)),
-        number(found.map(|found| found.peak_bound_mpa)),
-        number(found.map(|found| found.least_factor)),
-        number(found.map(|found| found.stress_reserve)),
-        number(found.and_then(|found| found.traction_reserve)),
-        number(found.and_then(|found| found.pressure_mpa)),
-        number(found.and_then(|found| found.pressure_limit_mpa)),
-        number(life.map(|life| life.equivalent_bends)),
-        number(life.map(|life| life.rope_life_factor)),
-        found.map_or("cannot be cut".into(), |found| found.word.text().to_lowercase()),
-        yes(found.is_some_and(crate::study::grooves::Found::holds)),
-        found.map_or_else(|| cut.fault.clone().unwrap_or_default(), |found| found.reason.clone()),
+        Cell::text(list),
+        Cell::text(&proposal.name),
+        Cell::text(family),
+        proposal.angle_rad.map(f64::to_degrees).into(),
+        proposal.hardened.map_or(Cell::Empty, Cell::yes),
+        Cell::yes(proposal.stated),
+        cut.depth_mm.into(),
+        found.map(|found| found.bottom_depth_mm).into(),
+        cut.pitch_diameter_mm.into(),
+        cut.diameter_ratio.into(),
+        found.and_then(|found| found.car_speed_after_m_s).into(),
+        found.and_then(|found| found.wall_left_mm).into(),
+        found.map(|found| found.peak_mpa).into(),
+        found.map(|found| found.peak_bound_mpa).into(),
+        found.map(|found| found.least_factor).into(),
+        found.map(|found| found.stress_reserve).into(),
+        found.and_then(|found| found.traction_reserve).into(),
+        found.and_then(|found| found.pressure_mpa).into(),
+        found.and_then(|found| found.pressure_limit_mpa).into(),
+        life.map(|life| life.equivalent_bends).into(),
+        life.map(|life| life.rope_life_factor).into(),
+        Cell::text(found.map_or("cannot be cut".into(), |found| found.word.text().to_lowercase())),
+        Cell::yes(found.is_some_and(crate::study::grooves::Found::holds)),
+        Cell::maybe(found.map_or(cut.fault.as_ref(), |found| Some(&found.reason))),
     ]
-}
-
-/// Six decimals hold every quantity here far beyond what is known of it; empty where there is none.
-fn number(value: Option<f64>) -> String {
-    value.map_or(String::new(), |value| {
-        let text = format!("{value:.6}");
-        text.trim_end_matches('0').trim_end_matches('.').to_owned()
-    })
 }

@@ -1,11 +1,11 @@
 //! One case after the other: what it is, its sketch, its set-up, its values, and how they converge.
 
-use super::content::{Block, Figure, Table};
 use super::numbers::{NONE, size_of, small};
 use super::plot::{convergence, descents, order};
 use super::sketch::sketch;
 use super::values::{HEADS, unmet, values};
 use crate::manual::{Entry, Record, setting};
+use crate::report::paper::{Block, Figure, Table, TableKind};
 
 pub(super) fn chapters(numbered: &[(String, &Entry)], body: &mut Vec<Block>) {
     let mut last = None;
@@ -65,14 +65,9 @@ fn figure(name: &str, caption: String, svg: String) -> Block {
     Block::Figure(Figure { name: name.to_owned(), caption, svg })
 }
 
-fn table(heads: &[(&str, bool)], rows: Vec<Vec<String>>) -> Block {
-    let heads = heads.iter().map(|(head, number)| ((*head).to_owned(), *number)).collect();
-    Block::Table(Table { heads, rows, matrix: false })
-}
-
 fn compared(record: &Record, body: &mut Vec<Block>) {
     let values = values(record);
-    body.push(table(&HEADS, values.rows));
+    body.push(Block::table(&HEADS, values.rows));
     let notes = [("Allowed", values.reasons), ("Source", values.sources)];
     body.push(Block::List(
         notes
@@ -102,7 +97,7 @@ fn converged(name: &str, record: &Record, body: &mut Vec<Block>) {
             ("unknowns", true),
             ("last harmonic", true),
         ];
-        body.push(table(&heads, record.levels.iter().enumerate().map(level).collect()));
+        body.push(Block::table(&heads, record.levels.iter().enumerate().map(level).collect()));
     }
     let found = descents(&record.rows, &record.levels);
     let most =
@@ -134,5 +129,5 @@ fn converged(name: &str, record: &Record, body: &mut Vec<Block>) {
             cells
         })
         .collect();
-    body.push(Block::Table(Table { heads, rows, matrix: false }));
+    body.push(Block::Table(Table { heads, rows, kind: TableKind::Plain }));
 }

@@ -4,54 +4,7 @@ use super::numbers::NOISE;
 use super::values::{tally, unmet};
 use super::{Closing, chapters, coverage};
 use crate::manual::Entry;
-
-/// A piece of the page; its texts are plain, the writers escape them.
-pub(super) enum Block {
-    Heading {
-        level: u8,
-        text: String,
-        anchor: String,
-    },
-    Text(String),
-    /// A text that is set apart: a verdict, a caution.
-    Strong(String),
-    Code(String),
-    List(Vec<String>),
-    Contents(Vec<Link>),
-    Table(Table),
-    Figure(Figure),
-}
-
-pub(super) struct Link {
-    pub depth: u8,
-    pub text: String,
-    pub anchor: String,
-}
-
-pub(super) struct Table {
-    /// Heads with whether the column holds numbers.
-    pub heads: Vec<(String, bool)>,
-    pub rows: Vec<Vec<String>>,
-    /// A matrix has narrow columns.
-    pub matrix: bool,
-}
-
-pub(super) struct Figure {
-    /// File name without its ending.
-    pub name: String,
-    pub caption: String,
-    pub svg: String,
-}
-
-impl Block {
-    pub fn heading(level: u8, text: impl Into<String>, anchor: impl Into<String>) -> Self {
-        Self::Heading { level, text: text.into(), anchor: anchor.into() }
-    }
-
-    pub fn text(text: impl Into<String>) -> Self {
-        Self::Text(text.into())
-    }
-}
+use crate::report::paper::{Block, contents};
 
 /// Entries with their numbers, "2.3", in the order of the chapters.
 pub(super) fn numbered(entries: &[Entry]) -> Vec<(String, &Entry)> {
@@ -82,20 +35,9 @@ pub(super) fn blocks(entries: &[Entry], closing: &Closing) -> Vec<Block> {
     faults(closing, &mut body);
     let mut blocks = front(entries);
     blocks.push(Block::heading(2, "Contents", "contents"));
-    blocks.push(Block::Contents(links(&body)));
+    blocks.push(contents(&body, 3));
     blocks.extend(body);
     blocks
-}
-
-fn links(body: &[Block]) -> Vec<Link> {
-    body.iter()
-        .filter_map(|block| match block {
-            Block::Heading { level, text, anchor } if *level <= 3 => {
-                Some(Link { depth: level - 2, text: text.clone(), anchor: anchor.clone() })
-            }
-            _ => None,
-        })
-        .collect()
 }
 
 fn front(entries: &[Entry]) -> Vec<Block> {
@@ -175,6 +117,5 @@ fn faults(closing: &Closing, body: &mut Vec<Block>) {
          and the case beside it must then miss.",
     ));
     let rows = closing.faults.iter().map(|(fault, case)| vec![fault.clone(), (*case).to_owned()]).collect();
-    let heads = vec![("fault".to_owned(), false), ("case that misses".to_owned(), false)];
-    body.push(Block::Table(Table { heads, rows, matrix: false }));
+    body.push(Block::table(&[("fault", false), ("case that misses", false)], rows));
 }

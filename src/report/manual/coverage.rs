@@ -1,7 +1,7 @@
 //! Which case exercises which feature, group by group, empty cells in sight.
 
-use super::content::{Block, Table};
 use crate::manual::{Entry, Feature, Group, OUTSIDE};
+use crate::report::paper::{Block, Table, TableKind};
 
 pub(super) fn coverage(numbered: &[(String, &Entry)], body: &mut Vec<Block>) {
     body.push(Block::heading(2, "Coverage", "coverage"));
@@ -57,5 +57,5 @@ fn matrix(group: Group, numbered: &[(String, &Entry)]) -> Table {
         cells.extend(columns.iter().map(|(_, exercised)| mark(exercised)));
         cells
     };
-    Table { heads, rows: features.iter().map(row).collect(), matrix: true }
+    Table { heads, rows: features.iter().map(row).collect(), kind: TableKind::Matrix }
 }

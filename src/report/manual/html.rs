@@ -1,8 +1,7 @@
 //! The blocks of the page as one HTML document without anything from outside.
 
-use super::content::{Block, Table};
-use super::values::MISS;
-use maud::{DOCTYPE, Markup, PreEscaped, html};
+use crate::report::paper::{Block, html::block};
+use maud::{DOCTYPE, PreEscaped, html};
 
 /// Quiet, legible in grey, and fit for A4.
 const LOOKS: &str = include_str!("manual.css");
@@ -23,51 +22,4 @@ pub(super) fn page(blocks: &[Block]) -> String {
         }
     };
     page.into_string() + "\n"
-}
-
-fn block(block: &Block) -> Markup {
-    match block {
-        Block::Heading { level, text, anchor } => match level {
-            1 => html! { h1 id=(anchor) { (text) } },
-            2 => html! { h2 id=(anchor) { (text) } },
-            3 => html! { h3 id=(anchor) { (text) } },
-            _ => html! { h4 { (text) } },
-        },
-        Block::Text(text) => html! { p { (text) } },
-        Block::Strong(text) => html! { p.strong { (text) } },
-        Block::Code(code) => html! { pre { (code) } },
-        Block::List(items) => html! { ul { @for item in items { li { (item) } "\n" } } },
-        Block::Contents(links) => html! {
-            nav {
-                @for link in links {
-                    a.inner[link.depth > 0] href=(format!("#{}", link.anchor)) { (link.text) }
-                    "\n"
-                }
-            }
-        },
-        Block::Table(rows) => table(rows),
-        // The drawings are the program's own and escape their words themselves.
-        Block::Figure(figure) => html! {
-            figure { (PreEscaped(&figure.svg)) figcaption { (figure.caption) } }
-        },
-    }
-}
-
-fn table(table: &Table) -> Markup {
-    let number = |column: usize| table.heads.get(column).is_some_and(|(_, number)| *number);
-    html! {
-        table.matrix[table.matrix] {
-            thead { tr {
-                @for (head, number) in &table.heads { th.n[*number] { (head) } }
-            } }
-            tbody {
-                @for row in &table.rows {
-                    tr.miss[row.iter().any(|cell| cell == MISS)] {
-                        @for (column, cell) in row.iter().enumerate() { td.n[number(column)] { (cell) } }
-                    }
-                    "\n"
-                }
-            }
-        }
-    }
 }

@@ -1,6 +1,6 @@
 //! The blocks of the page as Markdown; figures are files beside it.
 
-use super::content::{Block, Table};
+use crate::report::paper::{Block, Table, TableKind};
 use std::fmt::Write as _;
 
 pub(super) fn page(blocks: &[Block]) -> String {
@@ -13,8 +13,8 @@ pub(super) fn page(blocks: &[Block]) -> String {
                 }
                 writeln!(out, "{} {}\n", "#".repeat(usize::from(*level)), escaped(text))
             }
-            Block::Text(text) => writeln!(out, "{}\n", escaped(text)),
-            Block::Strong(text) => writeln!(out, "**{}**\n", escaped(text)),
+            Block::Text(text) | Block::Note(text) => writeln!(out, "{}\n", escaped(text)),
+            Block::Strong(text) | Block::Loud(text) => writeln!(out, "**{}**\n", escaped(text)),
             Block::Code(code) => writeln!(out, "    {code}\n"),
             Block::List(items) => {
                 for item in items {
@@ -40,6 +40,15 @@ pub(super) fn page(blocks: &[Block]) -> String {
                 figure.name,
                 escaped(&figure.caption)
             ),
+            // What the manual has none of; these are for sheets of paper.
+            Block::Pairs(_)
+            | Block::Numbers(_)
+            | Block::Boxed { .. }
+            | Block::Beside { .. }
+            | Block::Form(_)
+            | Block::Lines(_)
+            | Block::Screen(_)
+            | Block::PageBreak => Ok(()),
         };
     }
     let end = out.trim_end().len();
@@ -49,17 +58,18 @@ pub(super) fn page(blocks: &[Block]) -> String {
 }
 
 fn table(table: &Table, out: &mut String) {
+    let matrix = table.kind == TableKind::Matrix;
     let line = |cells: &mut dyn Iterator<Item = String>| {
         format!("| {} |", cells.map(|cell| escaped(&cell)).collect::<Vec<_>>().join(" | "))
     };
     let _ = writeln!(out, "{}", line(&mut table.heads.iter().map(|(head, _)| head.clone())));
-    let rule = |(_, number): &(String, bool)| match (table.matrix, number) {
+    let rule = |(_, number): &(String, bool)| match (matrix, number) {
         (true, _) => ":-:",
         (_, true) => "--:",
         _ => ":--",
     };
     let mut rules: Vec<&str> = table.heads.iter().map(rule).collect();
-    if let Some(first) = rules.first_mut().filter(|_| table.matrix) {
+    if let Some(first) = rules.first_mut().filter(|_| matrix) {
         *first = ":--";
     }
     let _ = writeln!(out, "|{}|", rules.join("|"));

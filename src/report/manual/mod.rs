@@ -6,7 +6,6 @@
 mod chapters;
 mod content;
 mod coverage;
-mod drawing;
 mod html;
 mod json;
 mod markdown;
@@ -19,6 +18,7 @@ mod values;
 pub use json::manual_json;
 pub use terminal::manual_page;
 
+use super::paper::Block;
 use crate::manual::{Entry, Limit};
 
 /// What stands behind the cases: known limits, and deliberate faults with the case that catches each.
@@ -42,7 +42,7 @@ pub fn manual_files(entries: &[Entry], closing: &Closing) -> Vec<(String, String
         ("RESULTS.html".to_owned(), html::page(&blocks)),
     ];
     for block in blocks {
-        if let content::Block::Figure(figure) = block {
+        if let Block::Figure(figure) = block {
             files.push((format!("figures/{}.svg", figure.name), figure.svg));
         }
     }

@@ -1,8 +1,8 @@
 //! The convergence plot: error over element side, both logarithmic.
 
-use super::drawing::{At, GREY, INK, Pen, Sheet, Tie};
 use super::numbers::{NOISE, size_of};
 use crate::manual::{Level, Row};
+use crate::report::drawing::{At, GREY, INK, Pen, Sheet, Tie};
 
 /// A row's way from mesh to mesh.
 pub(super) struct Descent {

@@ -204,7 +204,6 @@ fn displacement_and_stress_are_turned_into_the_cartesian_frame() {
     let piece = read(&wheel_vtu(&solution, 0, sectors, &LIMITS).unwrap());
     let (points, moves) = (rows::<3>(&piece.points), field::<3>(&piece, "displacement_mm"));
     let (stresses, principals) = (field::<6>(&piece, "stress_MPa"), field::<3>(&piece, "principal_MPa"));
-    let largest = |rows: &[f64]| rows.iter().fold(0.0f64, |most, x| most.max(x.abs()));
     // Rounding of the value, and of θ in a field no steeper than its last harmonic (Bernstein).
     let share = (2.0 + solution.last_harmonic() as f64) * 2f64.powi(-24);
     let allowed = |rows: &[f64]| Tolerance::Absolute(2.0 * share * largest(rows));
@@ -231,6 +230,35 @@ fn displacement_and_stress_are_turned_into_the_cartesian_frame() {
 }
 
 #[test]
+fn a_turn_holds_the_section_at_every_angle() {
+    let solution = ring();
+    // More angles than one block holds, and no multiple of it.
+    let files = turn_files(&solution, 0, 11, &LIMITS).unwrap();
+    assert_eq!(files.len(), 12);
+    let collection = String::from_utf8(files[0].1.clone()).unwrap();
+    for (index, (name, bytes)) in files[1..].iter().enumerate() {
+        let theta = -PI + TAU * index as f64 / 11.0;
+        let piece = read(bytes);
+        let (stresses, size) = (field::<6>(&piece, "stress_MPa"), field::<3>(&piece, "displacement_mm"));
+        let allowed = Tolerance::Absolute(2f64.powi(-22) * largest(stresses.as_flattened()));
+        assert_eq!(size.len(), solution.mesh.nodes.len());
+        for (node, found) in stresses.iter().enumerate() {
+            for (found, exact) in found.iter().zip(solution.stress(0, node, theta)) {
+                assert_close("stress", *found, exact, allowed, SINGLE);
+            }
+        }
+        let step = format!("timestep=\"{}\"", (theta.to_degrees() * 1e6).round() / 1e6);
+        let line = collection.lines().find(|line| line.contains(name.as_str())).unwrap();
+        assert!(line.contains(&step), "{line}");
+    }
+    assert_eq!(files, turn_files(&solution, 0, 11, &LIMITS).unwrap());
+}
+
+fn largest(rows: &[f64]) -> f64 {
+    rows.iter().fold(0.0f64, |most, x| most.max(x.abs()))
+}
+
+#[test]
 fn what_cannot_be_written_is_refused() {
     let solution = ring();
     assert_eq!(section_vtu(&solution, 1, 0.0, &LIMITS), Err(VtkFault::Case { case: 1, count: 1 }));
@@ -246,5 +274,8 @@ fn what_cannot_be_written_is_refused() {
     }
     for sectors in [0, 5, 3601] {
         assert!(matches!(wheel_vtu(&solution, 0, sectors, &LIMITS), Err(VtkFault::Sectors { .. })));
+    }
+    for angles in [0, 1, 721] {
+        assert!(matches!(turn_files(&solution, 0, angles, &LIMITS), Err(VtkFault::Angles { .. })));
     }
 }

@@ -1,11 +1,10 @@
 //! The whole wheel as quadratic wedges, revolved from the section.
 
+use super::course::{courses, even};
 use super::grid::{Grid, Precision, Sample};
 use super::{Limits, VtkFault, check_case};
-use crate::elastic::{Harmonic, Solution, to_cartesian};
-use nalgebra::DMatrix;
-use rayon::prelude::*;
-use std::f64::consts::TAU;
+use crate::elastic::{Solution, Stress, to_cartesian};
+use crate::geometry::Point;
 use std::ops::Range;
 use vtkio::model::CellType;
 
@@ -13,10 +12,6 @@ use vtkio::model::CellType;
 const LEAST: usize = 6;
 /// More make files that no viewer opens at ease.
 const MOST: usize = 3600;
-/// Nodes whose courses around the wheel are summed at once.
-const CHUNK: usize = 64;
-/// Components of displacement and stress together.
-const COMPONENTS: usize = 9;
 
 /// The whole wheel as quadratic wedges (VTK cell type 26) in the Cartesian frame, x at θ = 0, in mm.
 ///
@@ -40,8 +35,10 @@ pub fn wheel_vtu(
         return Err(VtkFault::Sectors { sectors, least: LEAST, most: MOST });
     }
     let layout = Layout { vertices: solution.mesh.vertex_count, sectors };
-    let mut samples = courses(solution, case, 0..layout.vertices, 2 * sectors);
-    samples.extend(courses(solution, case, layout.vertices..solution.mesh.nodes.len(), sectors));
+    let course =
+        |nodes: Range<usize>, planes: usize| courses(solution, case, nodes, &even(0.0, planes), turned);
+    let mut samples = course(0..layout.vertices, 2 * sectors);
+    samples.extend(course(layout.vertices..solution.mesh.nodes.len(), sectors));
     let grid = Grid {
         samples,
         cell_type: CellType::QuadraticWedge,
@@ -92,48 +89,12 @@ impl Layout {
     }
 }
 
-/// Samples of the nodes at `planes` equal angles, node after node.
-///
-/// The sum over harmonics is one matrix product per component and chunk of nodes.
-fn courses(solution: &Solution, case: usize, nodes: Range<usize>, planes: usize) -> Vec<Sample> {
-    let harmonics = &solution.cases[case];
-    let angle = |plane: usize| TAU * plane as f64 / planes as f64;
-    let waves = DMatrix::from_fn(2 * harmonics.len(), planes, |row, plane| {
-        let phase = harmonics[row / 2].n as f64 * angle(plane);
-        if row % 2 == 0 { phase.cos() } else { phase.sin() }
-    });
-    let nodes: Vec<usize> = nodes.collect();
-    let chunk_samples = |chunk: &[usize]| {
-        let sums: Vec<DMatrix<f64>> =
-            (0..COMPONENTS).map(|c| amplitudes(harmonics, chunk, c) * &waves).collect();
-        let mut samples = Vec::with_capacity(chunk.len() * planes);
-        for (row, node) in chunk.iter().enumerate() {
-            let p = solution.mesh.nodes[*node];
-            for plane in 0..planes {
-                let theta = angle(plane);
-                let (sin, cos) = theta.sin_cos();
-                let value = |c: usize| sums[c][(row, plane)];
-                let (u, v) = (value(0), value(1));
-                samples.push(Sample {
-                    at: [p.r * cos, p.r * sin, p.z],
-                    displacement: [u * cos - v * sin, u * sin + v * cos, value(2)],
-                    stress: to_cartesian(&std::array::from_fn(|c| value(3 + c)), theta),
-                });
-            }
-        }
-        samples
-    };
-    nodes.par_chunks(CHUNK).flat_map_iter(chunk_samples).collect()
-}
-
-/// One component's coefficients: a row per node, a pair of columns (cos, sin) per harmonic.
-fn amplitudes(harmonics: &[Harmonic], nodes: &[usize], component: usize) -> DMatrix<f64> {
-    DMatrix::from_fn(nodes.len(), 2 * harmonics.len(), |row, column| {
-        let (harmonic, node) = (&harmonics[column / 2], nodes[row]);
-        if component < 3 {
-            harmonic.displacement[node][component + 3 * (column % 2)]
-        } else {
-            harmonic.stress[node][component - 3 + 6 * (column % 2)]
-        }
-    })
+/// A point of the wheel in the Cartesian frame, from its cylindrical components.
+fn turned(p: Point, theta: f64, [u, v, w]: [f64; 3], stress: Stress) -> Sample {
+    let (sin, cos) = theta.sin_cos();
+    Sample {
+        at: [p.r * cos, p.r * sin, p.z],
+        displacement: [u * cos - v * sin, u * sin + v * cos, w],
+        stress: to_cartesian(&stress, theta),
+    }
 }

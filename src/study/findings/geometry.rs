@@ -6,7 +6,7 @@ use crate::units::Kind as Quantity;
 use crate::verdict::{Amount, Check, Sense, Standing, Status};
 
 /// Groove depths after a cut should agree within this (mm).
-const EQUAL_MM: f64 = 0.1;
+pub(in crate::study) const EQUAL_MM: f64 = 0.1;
 /// Depths that differ more than this share out the load badly (mm).
 const UNEQUAL_MM: f64 = 0.5;
 /// Least room between the rope and the iron below it (mm).

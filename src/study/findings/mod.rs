@@ -10,6 +10,7 @@ mod turns;
 mod walls;
 
 pub(super) use consequences::failing_as_found;
+pub(super) use geometry::EQUAL_MM;
 pub(super) use notes::{heads, notes};
 
 use super::Turns;

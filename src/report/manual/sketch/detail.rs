@@ -3,7 +3,7 @@
 use super::{Frame, body, marks};
 use crate::elastic::Model;
 use crate::geometry::{Edge, Point};
-use crate::report::manual::drawing::{At, Sheet};
+use crate::report::drawing::{At, Sheet};
 
 /// Size of the detail on the sheet (px), and the part of it that the short edges fill.
 pub(super) const SIZE: At = (440.0, 250.0);

@@ -3,7 +3,7 @@
 use super::{Frame, Taken, moved};
 use crate::elastic::Model;
 use crate::geometry::{Curve, Edge};
-use crate::report::manual::drawing::{GREY, Pen, Sheet, Tie};
+use crate::report::drawing::{GREY, Pen, Sheet, Tie};
 use crate::report::manual::numbers::reference;
 
 const ROW: f64 = 17.0;

@@ -3,7 +3,7 @@
 use super::{Frame, Taken, moved};
 use crate::elastic::{Field, Law, Model, Pattern, Polynomial};
 use crate::geometry::{Edge, Point};
-use crate::report::manual::drawing::{ACCENT, At, GREY, INK, Pen, Sheet, Tie};
+use crate::report::drawing::{ACCENT, At, GREY, INK, Pen, Sheet, Tie};
 use crate::report::manual::numbers::reference;
 
 /// Longest arrow of a load (px).

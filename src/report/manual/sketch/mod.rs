@@ -7,9 +7,9 @@ mod detail;
 mod dimensions;
 mod marks;
 
-use super::drawing::{At, BODY, GREY, INK, Pen, Sheet, Tie};
 use crate::elastic::Model;
 use crate::geometry::{Curve, Edge, Point};
+use crate::report::drawing::{At, BODY, GREY, INK, Pen, Sheet, Tie};
 
 /// Largest room for the body (px), and the least that its narrow side gets.
 const ROOM: At = (340.0, 230.0);

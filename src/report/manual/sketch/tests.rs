@@ -15,7 +15,7 @@ fn drawn(inner: f64, outer: f64, height: f64) -> Sketch {
 #[test]
 fn a_sketch_names_edges_and_dimensions_and_says_what_is_not_to_scale() {
     let sketch_of_ring = drawn(100.0, 200.0, 60.0);
-    for words in ["bottom (z held)", "outside", "top", "bore", "r 100", "r 200", ">60<", "axis"] {
+    for words in ["bottom (z held)", "outside", "top", "bore", "r 100", "r 200", "\n60\n", "axis"] {
         assert!(sketch_of_ring.svg.contains(words), "{words}: {}", sketch_of_ring.svg);
     }
     assert!(sketch_of_ring.caption.contains("shortened") && !sketch_of_ring.caption.contains("Not to scale"));

@@ -1,0 +1,72 @@
+//! How far the numbers may be trusted: meshes, series, balance.
+
+use super::Dossier;
+use crate::report::growth::growth_words;
+use crate::report::paper::{Block, Figure};
+use crate::report::pictures;
+use crate::units::Kind as Quantity;
+
+impl Dossier<'_> {
+    pub(super) fn trust(&self, body: &mut Vec<Block>) {
+        let convergence = &self.result.convergence;
+        let governing = &self.result.governing;
+        body.push(Block::heading(2, "How far to trust the numbers", "trust"));
+        body.push(Block::text(format!(
+            "Highest tension {}: the largest error of the last mesh by three estimates, and what the last harmonics moved, {}.",
+            self.survey.print.show_bounded(Quantity::Stress, governing.peak.principal_mpa[0], governing.bound_mpa),
+            self.show(Quantity::Stress, governing.series_bound_mpa)
+        )));
+        let rows = convergence.meshes.iter().enumerate().map(|(index, step)| {
+            let share = |mpa: f64| format!("{:.2} %", 100.0 * mpa / step.peak_mpa);
+            vec![
+                (index + 1).to_string(),
+                step.quality.triangles.to_string(),
+                format!("{:.1}°", step.quality.smallest_angle_deg),
+                step.unknowns.to_string(),
+                step.last_harmonic.to_string(),
+                format!("{:.3}", step.side_mm),
+                format!("{:.3}", step.peak_mpa),
+                step.step_error_mpa.map_or("–".into(), share),
+                share(step.disagreement_error_mpa),
+                step.surface_error_mpa.map_or("–".into(), share),
+            ]
+        });
+        let heads = [
+            ("mesh", true),
+            ("triangles", true),
+            ("smallest angle", true),
+            ("unknowns", true),
+            ("harmonics", true),
+            ("side at the peak, mm", true),
+            ("peak, MPa", true),
+            ("error by the step", true),
+            ("by the elements", true),
+            ("by the surface", true),
+        ];
+        body.push(Block::table(&heads, rows.collect()));
+        let caption = "The peak on one mesh after the other, with its error bar.".to_owned();
+        if let Some(svg) = pictures::convergence(self.result, &self.survey.print, &caption) {
+            body.push(Block::Figure(Figure { name: "convergence".into(), caption, svg }));
+        }
+        let blocks: Vec<String> = convergence
+            .blocks
+            .iter()
+            .map(|block| format!("{:.3} MPa with {} harmonics", block.peak_mpa, block.last_harmonic))
+            .collect();
+        body.push(Block::note(format!("The series on the last mesh: {}.", blocks.join(", "))));
+        let balance = &convergence.balance;
+        body.push(Block::note(format!(
+            "Balance: applied load against the load asked for, gap {:.0e}; reaction and work against load and energy, gap {:.0e}; allowed 1e-6. Strain energy {:.6} J, half the work of the loads {:.6} J.",
+            convergence.resultant_gap,
+            balance.gap,
+            1e-3 * balance.energy_nmm,
+            1e-3 * balance.work_nmm
+        )));
+        for exclusion in &convergence.exclusions {
+            body.push(Block::note(format!("Not searched: {}.", exclusion.reason)));
+        }
+        for growth in &convergence.growth {
+            body.push(Block::note(growth_words(growth)));
+        }
+    }
+}

@@ -1,0 +1,204 @@
+//! Tensions, diameters, pressure, traction and allowable by hand.
+
+use super::HandRow;
+use crate::hoist::GRAVITY_M_S2;
+use crate::section::shape_of;
+use crate::study::CheckResult;
+use crate::survey::{Given, GrooveShape, Masses, Role, Survey};
+use crate::units::Kind;
+use crate::verdict::Amount;
+use std::f64::consts::PI;
+
+pub(super) fn rows(survey: &Survey, result: &CheckResult) -> Vec<HandRow> {
+    let mut rows = Vec::new();
+    tensions(survey, result, &mut rows);
+    shaft(survey, result, &mut rows);
+    diameters(survey, result, &mut rows);
+    pressure(survey, result, &mut rows);
+    traction(survey, result, &mut rows);
+    let (strength, factor) = (result.metal.tensile_mpa, result.safety_factor);
+    rows.push(HandRow {
+        what: "allowable stress",
+        how: format!("{strength:.1} MPa / {factor}"),
+        by_hand: Amount::of(Kind::Stress, strength / factor),
+        program: Amount::of(Kind::Stress, result.allowable_mpa),
+    });
+    rows
+}
+
+/// Car side and counterweight side per rope, car at the lowest landing, in N.
+fn sides(survey: &Survey, masses: &Masses, load_kg: f64) -> [(f64, String); 2] {
+    let (n, i, g) = (survey.roping.ropes as f64, f64::from(survey.roping.ratio), GRAVITY_M_S2);
+    let travel = masses.travel_m.unwrap_or(0.0);
+    let rope = masses.rope_kg_m.unwrap_or(0.0) * travel;
+    let compensation = masses.compensation_kg_m.unwrap_or(0.0) * travel;
+    let below = if i > 1.0 { format!("({n:.0} × {i:.0})") } else { format!("{n:.0}") };
+    let hanging = if rope > 0.0 { format!(" + {rope:.1} × {g}") } else { String::new() };
+    let chains = if compensation > 0.0 { format!(" + {compensation:.1}") } else { String::new() };
+    let car = (masses.car_kg + load_kg) * g / (i * n) + rope * g;
+    let weight = (masses.counterweight_kg + compensation) * g / (i * n);
+    [
+        (car, format!("({:.0} + {load_kg:.0}) kg × {g} / {below}{hanging}", masses.car_kg)),
+        (weight, format!("({:.0}{chains}) kg × {g} / {below}", masses.counterweight_kg)),
+    ]
+}
+
+fn tensions(survey: &Survey, result: &CheckResult, rows: &mut Vec<HandRow>) {
+    let judged = &result.loads.judged;
+    let force = |newton: f64| Amount::of(Kind::Force, newton);
+    let mut mean = judged.mean_heavy_n();
+    if let (Given::Masses, Some(masses)) = (&survey.load.given, &survey.load.masses) {
+        let [car, weight] = sides(survey, masses, masses.rated_kg);
+        let (heavy, light) = if car.0 >= weight.0 { (car, weight) } else { (weight, car) };
+        mean = heavy.0;
+        rows.push(HandRow {
+            what: "tension of one rope, heavy side",
+            how: heavy.1,
+            by_hand: force(heavy.0),
+            program: force(judged.mean_heavy_n()),
+        });
+        if survey.roping.role == Role::Drive {
+            rows.push(HandRow {
+                what: "tension of one rope, light side",
+                how: light.1,
+                by_hand: force(light.0),
+                program: force(judged.mean_light_n()),
+            });
+        }
+    }
+    if result.loads.hottest_groove.is_some() {
+        let (n, spread) = (survey.roping.ropes as f64, survey.load.tension_spread);
+        let found = judged.heavy_n.iter().copied().fold(0.0, f64::max);
+        rows.push(HandRow {
+            what: "tension of the hottest rope",
+            how: format!("{mean:.1} N × (1 + {spread} × {:.0}/{n:.0})", n - 1.0),
+            by_hand: force(mean * (1.0 + spread * (n - 1.0) / n)),
+            program: force(found),
+        });
+    }
+}
+
+fn shaft(survey: &Survey, result: &CheckResult, rows: &mut Vec<HandRow>) {
+    let sum = |list: &[f64]| list.iter().sum::<f64>();
+    let judged = &result.loads.judged;
+    let (a, b, wrap) = (sum(&judged.heavy_n), sum(&judged.light_n), survey.roping.wrap_rad);
+    rows.push(HandRow {
+        what: "pull of all ropes on the wheel",
+        how: format!("√({a:.0}² + {b:.0}² − 2 × {a:.0} × {b:.0} × cos {:.1}°)", wrap.to_degrees()),
+        by_hand: Amount::of(Kind::Force, (a * a + b * b - 2.0 * a * b * wrap.cos()).sqrt()),
+        program: Amount::of(Kind::Force, result.loads.pulls_n),
+    });
+}
+
+fn least_pitch(result: &CheckResult) -> f64 {
+    result.facts.grooves.iter().map(|groove| groove.pitch_diameter_judged_mm).fold(f64::INFINITY, f64::min)
+}
+
+fn diameters(survey: &Survey, result: &CheckResult, rows: &mut Vec<HandRow>) {
+    let rope = survey.roping.rope_diameter_mm;
+    let edge = 2.0 * survey.rim.edge_radius_mm;
+    let deepest = result.facts.grooves.iter().map(|groove| groove.depth_judged_mm).fold(0.0, f64::max);
+    let pitch = edge - 2.0 * deepest + rope;
+    rows.push(HandRow {
+        what: "pitch diameter",
+        how: format!("{edge:.2} − 2 × {deepest:.2} + {rope:.2} mm"),
+        by_hand: Amount::of(Kind::Length, pitch),
+        program: Amount::of(Kind::Length, least_pitch(result)),
+    });
+    rows.push(HandRow {
+        what: "ratio of diameters D/d",
+        how: format!("{pitch:.2} / {rope:.2}"),
+        by_hand: Amount::plain(pitch / rope),
+        program: Amount::plain(result.facts.least_diameter_ratio),
+    });
+}
+
+/// Factor k of the specific pressure with its formula; nothing for a measured groove.
+fn pressure_factor(shape: &GrooveShape) -> Option<(f64, String)> {
+    match shape {
+        GrooveShape::Round { .. } => Some((8.0 / PI, "8/π".to_owned())),
+        GrooveShape::Undercut { slot_angle_rad: beta, .. } => Some((
+            8.0 * (0.5 * beta).cos() / (PI - beta - beta.sin()),
+            format!("8 cos({0:.1}°/2)/(π − {beta:.4} − sin {0:.1}°)", beta.to_degrees()),
+        )),
+        GrooveShape::V { angle_rad, .. } => {
+            Some((4.5 / (0.5 * angle_rad).sin(), format!("4.5/sin({:.1}°/2)", angle_rad.to_degrees())))
+        }
+        GrooveShape::Measured { .. } => None,
+    }
+}
+
+fn pressure(survey: &Survey, result: &CheckResult, rows: &mut Vec<HandRow>) {
+    let Some(program) = result.facts.pressure_mpa else { return };
+    let shapes = (0..survey.grooves.count()).map(|groove| shape_of(survey, result.state, groove).0);
+    let factors = shapes.map(|shape| pressure_factor(&shape)).collect::<Option<Vec<_>>>();
+    let Some(highest) = factors.and_then(|list| list.into_iter().max_by(|a, b| a.0.total_cmp(&b.0))) else {
+        return;
+    };
+    let (k, how) = highest;
+    let (rope, pitch) = (survey.roping.rope_diameter_mm, least_pitch(result));
+    let tension = result.loads.judged.heavy_n.iter().copied().fold(0.0, f64::max);
+    rows.push(HandRow {
+        what: "groove pressure k·T/(d·D)",
+        how: format!("k = {how} = {k:.3}; {k:.3} × {tension:.1} N / ({rope:.2} × {pitch:.2} mm²)"),
+        by_hand: Amount::of(Kind::Stress, k * tension / (rope * pitch)),
+        program: Amount::of(Kind::Stress, program),
+    });
+}
+
+/// Shape part of the friction factor while loading, with its formula; nothing for a measured groove.
+fn friction(shape: &GrooveShape) -> Option<(f64, String)> {
+    let seat = |gamma: f64, beta: f64| {
+        let below = PI - beta - gamma - beta.sin() + gamma.sin();
+        let f = 0.1 * 4.0 * ((0.5 * gamma).cos() - (0.5 * beta).sin()) / below;
+        let (g, b) = (gamma.to_degrees(), beta.to_degrees());
+        (
+            f,
+            format!(
+                "0.1 × 4(cos {:.1}° − sin {:.1}°)/(π − {beta:.4} − {gamma:.4} − sin {b:.1}° + sin {g:.1}°)",
+                0.5 * g,
+                0.5 * b
+            ),
+        )
+    };
+    match shape {
+        GrooveShape::Round { opening_angle_rad, .. } => Some(seat(*opening_angle_rad, 0.0)),
+        GrooveShape::Undercut { opening_angle_rad, slot_angle_rad, .. } => {
+            Some(seat(*opening_angle_rad, *slot_angle_rad))
+        }
+        GrooveShape::V { angle_rad, hardened: true, .. } => {
+            Some((0.1 / (0.5 * angle_rad).sin(), format!("0.1/sin {:.1}°", 0.5 * angle_rad.to_degrees())))
+        }
+        GrooveShape::V { hardened: false, .. } => Some((0.1 * 4.0 / PI, "0.1 × 4/π".to_owned())),
+        GrooveShape::Measured { .. } => None,
+    }
+}
+
+fn traction(survey: &Survey, result: &CheckResult, rows: &mut Vec<HandRow>) {
+    let Some(fact) = result.facts.traction.first() else { return };
+    let shapes = (0..survey.grooves.count()).map(|groove| shape_of(survey, result.state, groove).0);
+    let factors = shapes.map(|shape| friction(&shape)).collect::<Option<Vec<_>>>();
+    let Some((f, how)) = factors.and_then(|list| list.into_iter().min_by(|a, b| a.0.total_cmp(&b.0))) else {
+        return;
+    };
+    let wrap = survey.roping.wrap_rad;
+    if let Some(masses) = &survey.load.masses {
+        let [car, weight] = sides(survey, masses, 1.25 * masses.rated_kg);
+        let (heavy, light) = (car.0.max(weight.0), car.0.min(weight.0));
+        // At the highest landing the ropes' weight changes sides; without it both landings are alike.
+        if masses.travel_m.is_none() || masses.rope_kg_m.is_none() {
+            rows.push(HandRow {
+                what: "ratio of tensions, 125 % of the load",
+                how: format!("{heavy:.1} / {light:.1}"),
+                by_hand: Amount::plain(heavy / light),
+                program: Amount::plain(fact.ratio),
+            });
+        }
+    }
+    rows.push(HandRow {
+        what: "ratio that friction holds, e^(fα)",
+        how: format!("f = {how} = {f:.4}; α = {wrap:.4} rad"),
+        by_hand: Amount::plain((f * wrap).exp()),
+        program: Amount::plain(fact.limit),
+    });
+}
