@@ -9,12 +9,15 @@ use crate::geometry::Point;
 use crate::manual::{Citation, citations, used_by_check};
 use crate::problem::{Extras, Probe, Search, write};
 use crate::report::vtk::{Limits, VtkFault, section_vtu, wheel_vtu};
-use crate::report::{Input, WhatIf, check_json, check_page, exit_code, what_if_part};
-use crate::study::{Asked, Outcome, check};
+use crate::report::{
+    CheckDocument, Input, check_json, check_page, double_part, exit_code, sheave_line, what_if_part,
+};
+use crate::study::double_wrap::{Checked, check_any};
+use crate::study::{Asked, Outcome};
 use crate::survey::Survey;
 use crate::units::{Kind, parse};
 use clap::Args;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 /// Judge the sheave of a survey: may be cut as stated, may stay as it is, reject, or undecided.
@@ -23,7 +26,8 @@ use std::process::ExitCode;
 /// anywhere in rim and web is compared with the iron's strength, the wall with the rope, and the
 /// diameters, traction and pressures with their rules. The page says what decided and what is assumed.
 ///
-/// With --set the page shows old beside new.
+/// With --set the page shows old beside new. Of a double wrap both sheaves are judged, under every tension
+/// between the passes, and the worse word is the answer.
 ///
 /// A favourable answer ends with exit code 0, REJECT with 1, UNDECIDED with 3. A faulty survey, or a
 /// sheave that is not covered, ends with 2: every fault is named with its line and nothing is written.
@@ -93,32 +97,48 @@ fn answer(args: &CheckArgs) -> Result<u8, String> {
     let stages = args.trace.then(Stages::listen);
     let progress = terminal::Progress::new("sections at every place around the rim");
     let asked = Asked { variants: args.variants, flaw_at, ..Asked::default() };
-    let outcome = check(survey, &asked, &|doing| progress.tell(doing));
+    let checked = check_any(survey, &asked, &|doing| progress.tell(doing));
     progress.clear();
-    let outcome = outcome.map_err(|fault| judged.placed(&fault))?;
-    let what_if =
-        (!input.set.is_empty()).then(|| what_if(&judged, &args.given.survey, &outcome.result, &progress));
-    let proof = citations(&used_by_check(survey, &outcome));
+    let checked = checked.map_err(|fault| judged.placed(&fault))?;
+    let what_if = (!input.set.is_empty()).then(|| what_if(&judged, &args.given.survey, &checked, &progress));
+    let proof = citations(&used_by_check(survey, &checked.outcome));
     let what_if = what_if.as_ref();
-    for (path, bytes) in files(args, survey, &outcome, &proof, (input, what_if), &angles)? {
+    let document = CheckDocument { survey, checked: &checked, citations: &proof, input, what_if };
+    for (path, bytes) in files(args, &document, &angles)? {
         write_whole(&path, &bytes).map_err(|fault| write_fault(&path, &fault))?;
     }
     let (colour, width) = (terminal::colour(), terminal::width());
     if args.brief {
-        let verdict = &outcome.result.verdict;
+        let verdict = checked.verdict();
         println!("{}: {}", verdict.word.text(), verdict.reason);
         if let Some(comparison) = what_if.and_then(|what_if| what_if.comparison.as_ref()) {
             println!("As surveyed: {}.", comparison.verdict.before.text());
         }
     } else {
         let set = what_if.map(|what_if| what_if_part(what_if, &survey.print, colour, width));
-        let page = check_page(survey, &outcome.result, &proof, input, colour, width);
-        print!("{}{page}", set.unwrap_or_default());
+        print!("{}{}", set.unwrap_or_default(), pages(&document, colour, width));
     }
     if let Some((stages, begun)) = stages {
         eprint!("{}", stages.table(begun));
     }
-    Ok(exit_code(outcome.result.verdict.word))
+    Ok(exit_code(checked.word()))
+}
+
+/// The page of a sheave; of a double wrap what both have in common, then each sheave's own page.
+fn pages(document: &CheckDocument<'_>, colour: bool, width: usize) -> String {
+    let CheckDocument { checked, citations: proof, input, .. } = *document;
+    let page = |survey: &Survey, outcome: &Outcome, proof: &[Citation], input: &Input| {
+        check_page(survey, &outcome.result, proof, input, colour, width)
+    };
+    let drive = page(&checked.survey, &checked.outcome, proof, input);
+    let Some(double) = &checked.double else { return drive };
+    let line = |secondary| sheave_line(&double.result, secondary, colour, width);
+    let mut text = double_part(&checked.survey, &double.result, colour, width) + &line(false) + &drive;
+    if let (Some((survey, outcome)), Some(input)) = (&double.secondary, &input.secondary) {
+        let proof = citations(&used_by_check(survey, outcome));
+        text += &(line(true) + &page(survey, outcome, &proof, input));
+    }
+    text
 }
 
 /// Faults of the files and folders that are to be written.
@@ -132,15 +152,14 @@ fn targets(args: &CheckArgs) -> Vec<String> {
 /// Every file that was asked for with its bytes: nothing is written before all of them stand.
 fn files(
     args: &CheckArgs,
-    survey: &Survey,
-    outcome: &Outcome,
-    citations: &[Citation],
-    (input, what_if): (&Input, Option<&WhatIf>),
+    document: &CheckDocument<'_>,
     angles: &[f64],
 ) -> Result<Vec<(PathBuf, Vec<u8>)>, String> {
+    let checked: &Checked = document.checked;
+    let outcome = &checked.outcome;
     let mut files = Vec::new();
     if let Some(path) = &args.json {
-        let text = check_json(survey, &outcome.result, citations, input, what_if).map_err(|fault| {
+        let text = check_json(document).map_err(|fault| {
             format!("error: the result cannot be written as JSON: {fault}. (check/json)\n")
         })?;
         files.push((path.clone(), text.into_bytes()));
@@ -160,23 +179,38 @@ fn files(
         files.push((path.clone(), text.into_bytes()));
     }
     if let Some(folder) = &args.vtk {
-        let result = &outcome.result;
-        let limits = Limits {
-            allowable_mpa: result.allowable_mpa,
-            compressive_allowable_mpa: result.metal.compressive_mpa.map(|mpa| mpa / result.safety_factor),
-        };
-        let solution = &outcome.analysis.solution;
-        let fault = |fault: VtkFault| format!("error: {fault}. (check/vtk)\n");
-        let governing = result.governing.peak.theta_rad;
-        for theta in std::iter::once(&governing).chain(angles) {
-            let name = format!("section_at_{:.1}_deg.vtu", theta.to_degrees());
-            files.push((folder.join(name), section_vtu(solution, 0, *theta, &limits).map_err(fault)?));
+        fields(args, folder, outcome, angles, &mut files)?;
+        let secondary = checked.double.as_ref().and_then(|double| double.secondary.as_ref());
+        if let Some((_, outcome)) = secondary {
+            fields(args, &folder.join("secondary"), outcome, angles, &mut files)?;
         }
-        let wheel = wheel_vtu(solution, 0, usize::from(args.vtk_sectors), &limits).map_err(fault)?;
-        files.push((folder.join("wheel.vtu"), wheel));
-        std::fs::create_dir_all(folder).map_err(|fault| write_fault(folder, &fault))?;
     }
     Ok(files)
+}
+
+/// The fields of one sheave for a viewer; their folder is made.
+fn fields(
+    args: &CheckArgs,
+    folder: &Path,
+    outcome: &Outcome,
+    angles: &[f64],
+    files: &mut Vec<(PathBuf, Vec<u8>)>,
+) -> Result<(), String> {
+    let result = &outcome.result;
+    let limits = Limits {
+        allowable_mpa: result.allowable_mpa,
+        compressive_allowable_mpa: result.metal.compressive_mpa.map(|mpa| mpa / result.safety_factor),
+    };
+    let solution = &outcome.analysis.solution;
+    let fault = |fault: VtkFault| format!("error: {fault}. (check/vtk)\n");
+    let governing = result.governing.peak.theta_rad;
+    for theta in std::iter::once(&governing).chain(angles) {
+        let name = format!("section_at_{:.1}_deg.vtu", theta.to_degrees());
+        files.push((folder.join(name), section_vtu(solution, 0, *theta, &limits).map_err(fault)?));
+    }
+    let wheel = wheel_vtu(solution, 0, usize::from(args.vtk_sectors), &limits).map_err(fault)?;
+    files.push((folder.join("wheel.vtu"), wheel));
+    std::fs::create_dir_all(folder).map_err(|fault| write_fault(folder, &fault))
 }
 
 /// The places asked for as surface cracks, in mm; the error is the text of every fault.

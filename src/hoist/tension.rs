@@ -3,6 +3,7 @@
 //! T = g·(suspended mass)/(roping ratio × ropes) + the rope's own weight hanging on that side.
 //! g = 9.81 m/s² (the value lift standards use, EN 81-20:2020 clause 4). Forces in N, masses in kg.
 
+use super::double_wrap::Pass;
 use crate::seeded::{Fault, planted};
 use crate::survey::{Given, Masses, Role, Survey};
 use serde::Serialize;
@@ -43,15 +44,73 @@ pub struct LoadCase {
     pub kind: CaseKind,
     pub heavy_n: Vec<f64>,
     pub light_n: Vec<f64>,
+    /// What each roped groove carries of a double wrap; empty for a single one.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub passes: Vec<GroovePass>,
+}
+
+/// Which pass of which rope lies in a groove, and where.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct GroovePass {
+    /// From 0.
+    #[serde(rename = "rope_index")]
+    pub rope: usize,
+    pub pass: Pass,
+    pub wrap_rad: f64,
+    pub middle_rad: f64,
+    /// Whether this pass reaches the heavier outer tension; the other one reaches the lighter.
+    pub at_heavy_side: bool,
 }
 
 impl LoadCase {
+    /// One tension per rope on either side: a single wrap.
+    pub fn single(kind: CaseKind, heavy_n: Vec<f64>, light_n: Vec<f64>) -> Self {
+        Self { kind, heavy_n, light_n, passes: Vec::new() }
+    }
+
+    /// Ropes of the case; a double wrap puts each into two grooves.
+    pub fn ropes(&self) -> usize {
+        if self.passes.is_empty() { self.heavy_n.len() } else { self.heavy_n.len() / 2 }
+    }
+
+    /// The first roped groove that carries a rope, both counted from 0.
+    pub fn groove_of(&self, rope: usize) -> usize {
+        self.passes.iter().position(|pass| pass.rope == rope).unwrap_or(rope)
+    }
+
+    /// The rope in a roped groove, both counted from 0.
+    pub fn rope_in(&self, groove: usize) -> usize {
+        self.passes.get(groove).map_or(groove, |pass| pass.rope)
+    }
+
+    /// Mean over the grooves that reach the heavy side (or the light one); over all of a single wrap.
+    fn mean_at(&self, list: &[f64], heavy_side: bool) -> f64 {
+        if self.passes.is_empty() {
+            return list.iter().sum::<f64>() / list.len() as f64;
+        }
+        let at = list.iter().zip(&self.passes).filter(|(_, pass)| pass.at_heavy_side == heavy_side);
+        at.map(|(tension, _)| tension).sum::<f64>() / self.ropes() as f64
+    }
+
+    /// Mean tension between the passes of a double wrap.
+    pub fn mean_between_n(&self) -> Option<f64> {
+        (!self.passes.is_empty()).then(|| self.mean_at(&self.light_n, true))
+    }
+
     pub fn mean_heavy_n(&self) -> f64 {
-        self.heavy_n.iter().sum::<f64>() / self.heavy_n.len() as f64
+        self.mean_at(&self.heavy_n, true)
     }
 
     pub fn mean_light_n(&self) -> f64 {
-        self.light_n.iter().sum::<f64>() / self.light_n.len() as f64
+        self.mean_at(&self.light_n, false)
+    }
+
+    /// Sum of the heavy side's tensions over the ropes, each counted once.
+    pub fn heavy_sum_n(&self) -> f64 {
+        if self.passes.is_empty() {
+            return self.heavy_n.iter().sum();
+        }
+        self.mean_heavy_n() * self.ropes() as f64
     }
 
     /// Ratio of the sums of heavy and light tensions.
@@ -61,18 +120,22 @@ impl LoadCase {
 
     /// The same sums over the ropes, shared equally.
     pub fn equalised(&self) -> Self {
-        let n = self.heavy_n.len();
-        Self { kind: self.kind, heavy_n: vec![self.mean_heavy_n(); n], light_n: vec![self.mean_light_n(); n] }
+        let even = |list: &[f64]| {
+            let heavy_side = |groove: usize| self.passes.get(groove).is_none_or(|pass| pass.at_heavy_side);
+            (0..list.len()).map(|groove| self.mean_at(list, heavy_side(groove))).collect()
+        };
+        Self { heavy_n: even(&self.heavy_n), light_n: even(&self.light_n), ..self.clone() }
     }
 
     /// The same case with `spread` (highest minus lowest, over the mean) put on one rope while the sum
     /// over the ropes is kept.
     pub fn with_hottest(&self, rope: usize, spread: f64) -> Self {
-        let n = self.heavy_n.len() as f64;
-        let share =
-            |index: usize| if index == rope { 1.0 + spread * (n - 1.0) / n } else { 1.0 - spread / n };
+        let n = self.ropes() as f64;
+        let share = |groove: usize| {
+            if self.rope_in(groove) == rope { 1.0 + spread * (n - 1.0) / n } else { 1.0 - spread / n }
+        };
         let scaled = |list: &[f64]| list.iter().enumerate().map(|(i, t)| t * share(i)).collect();
-        Self { kind: self.kind, heavy_n: scaled(&self.heavy_n), light_n: scaled(&self.light_n) }
+        Self { heavy_n: scaled(&self.heavy_n), light_n: scaled(&self.light_n), ..self.clone() }
     }
 }
 
@@ -140,11 +203,15 @@ pub fn heavy_and_light(survey: &Survey, [a, b]: [f64; 2]) -> [f64; 2] {
 ///
 /// On a deflector or secondary sheave both sides carry the heavier side's tension.
 pub fn load_cases(survey: &Survey) -> Vec<LoadCase> {
+    if matches!(survey.load.given, Given::DriveSheave) {
+        return Vec::new();
+    }
     let n = survey.roping.ropes;
     let pulley = survey.roping.role != Role::Drive;
     let even = |kind: CaseKind, pair: [f64; 2]| {
         let [heavy, light] = heavy_and_light(survey, pair);
-        LoadCase { kind, heavy_n: vec![heavy; n], light_n: vec![light; n] }
+        let case = LoadCase::single(kind, vec![heavy; n], vec![light; n]);
+        over_passes(survey, case, pair[0] < pair[1])
     };
     let masses = survey.load.masses.as_ref();
     let at_rest = |m: &Masses, load: f64, lowest: bool| side_tensions_n(survey, m, load, lowest, 0.0);
@@ -152,6 +219,7 @@ pub fn load_cases(survey: &Survey) -> Vec<LoadCase> {
     let rated = match &survey.load.given {
         Given::Masses => masses.map(|m| even(CaseKind::RatedAtRest, at_rest(m, m.rated_kg, true))),
         Given::Tensions { heavy_n, light_n } => Some(even(CaseKind::RatedAtRest, [*heavy_n, *light_n])),
+        Given::DriveSheave => None,
         Given::PerRope { heavy_n, light_n } => {
             let ratio = masses.map_or(1.0, |m| {
                 let [car, counterweight] = at_rest(m, m.rated_kg, true);
@@ -162,7 +230,8 @@ pub fn load_cases(survey: &Survey) -> Vec<LoadCase> {
                 Some(light) => light.clone(),
                 None => heavy_n.iter().map(|t| t / ratio).collect(),
             };
-            Some(LoadCase { kind: CaseKind::RatedAtRest, heavy_n: heavy_n.clone(), light_n: light })
+            let case = LoadCase::single(CaseKind::RatedAtRest, heavy_n.clone(), light);
+            Some(over_passes(survey, case, false))
         }
     };
     cases.extend(rated);
@@ -179,9 +248,37 @@ pub fn load_cases(survey: &Survey) -> Vec<LoadCase> {
             kind: CaseKind::Emergency,
             heavy_n: scaled(&rated.heavy_n),
             light_n: scaled(&rated.light_n),
+            passes: rated.passes,
         });
     }
     cases
+}
+
+/// Puts every rope of a case into its two grooves: its outer tensions to the tension between the passes.
+///
+/// With the counterweight's side the heavier one the wheel is seen from behind: the heavy side stays at negative θ.
+fn over_passes(survey: &Survey, case: LoadCase, counterweight_heavier: bool) -> LoadCase {
+    let Some(wrap) = &survey.double_wrap else { return case };
+    let ropes = case.heavy_n.len();
+    let mut double = LoadCase::single(case.kind, Vec::new(), Vec::new());
+    for groove in 0..2 * ropes {
+        let (rope, second) = wrap.layout.rope_in(groove, ropes);
+        let at_heavy_side = second == counterweight_heavier;
+        let (heavy, light) = (case.heavy_n[rope], case.light_n[rope]);
+        let between = wrap.share(rope) * (heavy * light).sqrt();
+        let [heavy, light] = if at_heavy_side { [heavy, between] } else { [between, light] };
+        double.heavy_n.push(heavy);
+        double.light_n.push(if planted(Fault::SecondPassDropped) && !at_heavy_side { heavy } else { light });
+        let middle = wrap.middle_rad[usize::from(second)];
+        double.passes.push(GroovePass {
+            rope,
+            pass: if second { Pass::Second } else { Pass::First },
+            wrap_rad: wrap.wrap_rad[usize::from(second)],
+            middle_rad: if counterweight_heavier { -middle } else { middle },
+            at_heavy_side,
+        });
+    }
+    double
 }
 
 #[cfg(test)]

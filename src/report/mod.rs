@@ -4,6 +4,7 @@
 
 mod compare;
 mod deepest;
+mod double_wrap;
 mod doubt;
 mod grooves;
 mod growth;
@@ -13,15 +14,18 @@ mod manual;
 mod page;
 mod solve;
 pub mod vtk;
+mod wraps;
 
 pub use compare::{WhatIf, compare_json, compare_page, what_if_part};
 pub use deepest::{deepest_exit_code, deepest_json, deepest_page};
+pub use double_wrap::{double_part, sheave_line};
 pub use doubt::{doubt_json, doubt_page};
 pub use grooves::{grooves_csv, grooves_exit_code, grooves_json, grooves_page};
-pub use json::{Input, check_json};
+pub use json::{CheckDocument, Input, check_json};
 pub use manual::{Closing, manual_files, manual_html, manual_json, manual_page};
 pub use page::check_page;
 pub use solve::{solve_json, solve_page};
+pub use wraps::{wraps_csv, wraps_json, wraps_page};
 
 use crate::verdict::Word;
 

@@ -12,8 +12,10 @@
 //! vtkQuadraticWedge.
 
 mod grid;
+mod series;
 mod wheel;
 
+pub use series::collection;
 pub use wheel::wheel_vtu;
 
 use crate::elastic::Solution;

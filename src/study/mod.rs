@@ -8,6 +8,7 @@ mod check;
 mod compare;
 mod consequences;
 mod deepest;
+pub mod double_wrap;
 pub mod doubt;
 mod equalise;
 mod fault;
@@ -30,6 +31,7 @@ mod sketch;
 mod through_wall;
 mod turns;
 mod words;
+pub mod wraps;
 
 pub use analysis::Analysis;
 pub use check::{Asked, check};

@@ -65,7 +65,7 @@ fn traction(inputs: &Inputs) -> Vec<Check> {
             .basis(format!(
                 "ratio of rope tensions against e^(fα), f = {:.4}, wrap {:.0}°",
                 fact.friction,
-                inputs.survey.roping.wrap_rad.to_degrees()
+                super::super::rules::holding_wrap_rad(inputs.survey).to_degrees()
             ))
             .source(
                 "EN 81-50:2020, 5.11 (through a secondary copy); the local code decides which rule applies",

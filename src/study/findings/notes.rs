@@ -51,8 +51,9 @@ pub(in super::super) fn notes(
         section.support, section.fence_reason
     ));
     if let Some(groove) = loads.hottest_groove {
+        let both = if survey.double_wrap.is_some() { " with its first pass" } else { "" };
         assumptions.push(format!(
-            "The hottest rope ({:.0} % above the coolest) is put into groove {groove}, where it raises the stress most; the sum over the ropes is kept.",
+            "The hottest rope ({:.0} % above the coolest) is put into groove {groove}{both}, where it raises the stress most; the sum over the ropes is kept.",
             100.0 * loads.tension_spread
         ));
     }

@@ -9,7 +9,13 @@ use std::f64::consts::TAU;
 
 pub(super) fn check(draft: &Draft, form: &mut Form) {
     if let Some(wrap) = draft.ropes.wrap_rad {
-        wrap_range(wrap, draft.ropes.role, form);
+        wrap_range("roping.wrap", wrap, draft.ropes.role, form);
+    }
+    for (path, wrap) in ["double_wrap.first_wrap", "double_wrap.second_wrap"]
+        .iter()
+        .zip(draft.ropes.wraps_rad.into_iter().flatten())
+    {
+        wrap_range(path, wrap, draft.ropes.role, form);
     }
     if let Some(diameter) = draft.ropes.diameter_mm {
         rope_diameter(diameter, form);
@@ -20,6 +26,7 @@ pub(super) fn check(draft: &Draft, form: &mut Form) {
             Given::Tensions { heavy_n, light_n } => {
                 sides(roping.role, *heavy_n, *light_n, "load.light_tension", form);
             }
+            Given::DriveSheave => {}
             Given::PerRope { heavy_n, light_n } => per_rope(roping, heavy_n, light_n.as_deref(), form),
         }
     }
@@ -44,20 +51,18 @@ fn safety_factor(factor: f64, kind: MetalKind, form: &mut Form) {
     }
 }
 
-fn wrap_range(wrap: f64, role: Option<Role>, form: &mut Form) {
+fn wrap_range(path: &str, wrap: f64, role: Option<Role>, form: &mut Form) {
     if wrap <= 0.0 || wrap > TAU * (1.0 + 1e-12) {
-        let message = format!(
-            "roping.wrap is {:.1} deg, and a single wrap lies between 0 and 360 deg.",
-            wrap.to_degrees()
-        );
-        form.error("survey/wrap-range", "roping.wrap", message, "write the angle over which the ropes touch this sheave, usually 130 to 180 deg; double wrap is not covered yet");
+        let message =
+            format!("{path} is {:.1} deg, and a single wrap lies between 0 and 360 deg.", wrap.to_degrees());
+        form.error("survey/wrap-range", path, message, "write the angle over which the ropes touch this sheave, usually 130 to 180 deg; a double wrap has its own table, [double_wrap]");
     } else if !(60.0..=200.0).contains(&wrap.to_degrees()) && role == Some(Role::Drive) {
         let text =
             format!("A wrap of {:.0} deg is unusual for a drive sheave in single wrap.", wrap.to_degrees());
         unusual(
             form,
             "survey/wrap-unusual",
-            "roping.wrap",
+            path,
             text,
             "usual are 130 to 180 deg; check the angle and its unit",
         );

@@ -1,0 +1,113 @@
+//! The tensions between the passes under which both wheels are judged, each as a survey of its own.
+
+use super::tensions::Tensions;
+use crate::survey::{Given, Survey};
+use serde::Serialize;
+
+/// How the tension between the passes comes about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Rule {
+    /// As high as friction holds it.
+    HighestByFriction,
+    /// As low as friction holds it.
+    LowestByFriction,
+    /// √(T1·T2).
+    EqualRatio,
+    /// Settled by creep in a long run of the car upwards.
+    CreepCarUp,
+    /// The same downwards.
+    CreepCarDown,
+    /// As measured.
+    Measured,
+    /// The tightest moment of the history over the travel, rope by rope.
+    AfterTravel,
+}
+
+impl Rule {
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::HighestByFriction => "highest that friction holds",
+            Self::LowestByFriction => "lowest that friction holds",
+            Self::EqualRatio => "equal ratio, √(T1·T2)",
+            Self::CreepCarUp => "elastic creep, car going up",
+            Self::CreepCarDown => "elastic creep, car going down",
+            Self::Measured => "as measured",
+            Self::AfterTravel => "tightest moment over the travel",
+        }
+    }
+
+    /// A bound that nothing can pass, and that nothing says is ever reached.
+    pub fn is_outer_bound(self) -> bool {
+        matches!(self, Self::HighestByFriction | Self::LowestByFriction)
+    }
+}
+
+/// Tensions of every rope under one rule: car's side, between the passes, counterweight's side.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Ruled {
+    pub rule: Rule,
+    pub ropes_n: Vec<[f64; 3]>,
+}
+
+/// All rules that the survey allows, the highest bound first.
+pub(in crate::study) fn all(tensions: &Tensions) -> Vec<Ruled> {
+    let ropes = &tensions.ropes;
+    let with = |rule: Rule, between: &dyn Fn(usize) -> Option<f64>| {
+        let list = ropes.iter().enumerate();
+        let list = list.map(|(i, rope)| Some([rope.outer_n[0], between(i)?, rope.outer_n[1]]));
+        list.collect::<Option<Vec<_>>>().map(|ropes_n| Ruled { rule, ropes_n })
+    };
+    let tightest = tensions.history.as_ref().map(|history| Ruled {
+        rule: Rule::AfterTravel,
+        ropes_n: history.tightest.tensions_n.iter().map(|spans| [spans[0], spans[1], spans[2]]).collect(),
+    });
+    [
+        with(Rule::HighestByFriction, &|i| Some(ropes[i].bounds.friction.high_n)),
+        with(Rule::LowestByFriction, &|i| Some(ropes[i].bounds.friction.low_n)),
+        with(Rule::EqualRatio, &|i| Some(ropes[i].bounds.equal_ratio_n)),
+        with(Rule::CreepCarUp, &|i| ropes[i].creep.map(|creep| creep[0].between_n)),
+        with(Rule::CreepCarDown, &|i| ropes[i].creep.map(|creep| creep[1].between_n)),
+        with(Rule::Measured, &|i| ropes[i].measured_n),
+        tightest,
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
+}
+
+impl Ruled {
+    /// The drive sheave's survey with these tensions between its passes.
+    ///
+    /// Unequal tensions over the travel are their own spread; all others keep the survey's.
+    pub fn drive(&self, survey: &Survey) -> Survey {
+        let mut survey = survey.clone();
+        let over = |[car, between, counterweight]: &[f64; 3]| between / (car * counterweight).sqrt();
+        if let Some(wrap) = &mut survey.double_wrap {
+            wrap.between_over_equal_ratio = self.ropes_n.iter().map(over).collect();
+        }
+        if self.rule == Rule::AfterTravel {
+            survey.load.given = Given::PerRope {
+                heavy_n: self.ropes_n.iter().map(|rope| rope[0]).collect(),
+                light_n: Some(self.ropes_n.iter().map(|rope| rope[2]).collect()),
+            };
+        }
+        survey
+    }
+
+    /// The secondary sheave's survey under the tension between the passes, loaded as the drive sheave is.
+    pub fn secondary(&self, drive: &Survey, secondary: &Survey) -> Survey {
+        let mut survey = secondary.clone();
+        let between: Vec<f64> = self.ropes_n.iter().map(|rope| rope[1]).collect();
+        let even = between.iter().all(|t| (t - between[0]).abs() <= 1e-9 * between[0]);
+        let measured = matches!(drive.load.given, Given::PerRope { .. });
+        survey.load = drive.load.clone();
+        survey.load.masses = None;
+        survey.load.given = if even && !measured {
+            Given::Tensions { heavy_n: between[0], light_n: between[0] }
+        } else {
+            Given::PerRope { heavy_n: between, light_n: None }
+        };
+        survey
+    }
+}
