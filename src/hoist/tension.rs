@@ -220,7 +220,7 @@ pub fn load_cases(survey: &Survey) -> Vec<LoadCase> {
         Given::Masses => masses.map(|m| even(CaseKind::RatedAtRest, at_rest(m, m.rated_kg, true))),
         Given::Tensions { heavy_n, light_n } => Some(even(CaseKind::RatedAtRest, [*heavy_n, *light_n])),
         Given::DriveSheave => None,
-        Given::PerRope { heavy_n, light_n } => {
+        Given::PerRope { heavy_n, light_n, .. } => {
             let ratio = masses.map_or(1.0, |m| {
                 let [car, counterweight] = at_rest(m, m.rated_kg, true);
                 car.max(counterweight) / car.min(counterweight)
@@ -353,6 +353,70 @@ mod tests {
         let hot = case.with_hottest(2, 0.1);
         close("sum", hot.heavy_n.iter().sum(), case.heavy_n.iter().sum());
         close("spread", hot.heavy_n[2] - hot.heavy_n[0], 0.1 * case.mean_heavy_n());
+    }
+
+    fn double(wraps: [f64; 2]) -> Survey {
+        use crate::survey::{DoubleWrap, PassLayout};
+        let mut survey = survey(1000.0, 800.0, 0.5, 2, 1);
+        survey.double_wrap = Some(DoubleWrap {
+            wrap_rad: wraps,
+            middle_rad: [0.0, 0.2],
+            layout: PassLayout::SideBySide,
+            friction: None,
+            secondary_wrap_rad: None,
+            secondary_file: None,
+            secondary: None,
+            stiffness_n: None,
+            car_length_mm: None,
+            between_length_mm: None,
+            counterweight_length_mm: None,
+            between_tensions_n: None,
+            between_over_equal_ratio: Vec::new(),
+        });
+        survey
+    }
+
+    #[test]
+    fn a_double_wrap_puts_every_rope_into_two_grooves() {
+        let survey = double([3.0, 2.8]);
+        let case = &load_cases(&survey)[0];
+        assert_eq!((case.ropes(), case.heavy_n.len()), (2, 4));
+        assert_eq!(case.passes.iter().map(|pass| pass.rope).collect::<Vec<_>>(), [0, 1, 0, 1]);
+        close("heavy", case.mean_heavy_n(), 17658.0 / 2.0);
+        close("light", case.mean_light_n(), 13734.0 / 2.0);
+        let between = case.mean_between_n().unwrap();
+        close("between", between, (17658.0f64 * 13734.0).sqrt() / 2.0);
+        close("the passes share it", case.light_n[0], case.heavy_n[2]);
+        // The hottest rope is hot in both of its grooves, and the sum over the ropes is kept.
+        let hot = case.with_hottest(1, 0.1);
+        close("hot", hot.heavy_n[1] - hot.heavy_n[0], 0.1 * case.mean_heavy_n());
+        close("hot between", hot.heavy_n[3] - hot.heavy_n[2], 0.1 * between);
+        close("equalised", hot.equalised().light_n[3], case.light_n[3]);
+        // The empty car hangs on the lighter side, and its pass with it.
+        let empty = load_cases(&survey).into_iter().find(|case| case.kind == CaseKind::EmptyCar).unwrap();
+        assert!(empty.passes[2].at_heavy_side && !empty.passes[0].at_heavy_side);
+        assert!(empty.passes[2].middle_rad == -0.2 && empty.mean_heavy_n() > empty.mean_light_n());
+    }
+
+    #[test]
+    fn a_second_pass_without_a_wrap_leaves_the_single_one() {
+        let mut survey = double([2.9, 1e-12]);
+        if let Some(wrap) = &mut survey.double_wrap {
+            // Without grip the second pass holds nothing: the tension between is the counterweight's.
+            wrap.between_over_equal_ratio = vec![(13734.0f64 / 17658.0).sqrt(); 2];
+        }
+        let double = &load_cases(&survey)[0];
+        let pull = super::super::double_wrap::drive_pull_n(&double.wraps(&survey));
+        survey.double_wrap = None;
+        survey.roping.wrap_rad = 2.9;
+        let single = &load_cases(&survey)[0];
+        let alone = super::super::double_wrap::drive_pull_n(&single.wraps(&survey));
+        let reason = "2e-12 rad of wrap press with 2e-12 of a rope's tension";
+        for axis in 0..2 {
+            let allowed = Tolerance::Absolute(1e-7);
+            assert_close("pull", pull[axis], alone[axis], allowed, reason);
+        }
+        close("light", double.mean_light_n(), single.mean_light_n());
     }
 
     #[test]

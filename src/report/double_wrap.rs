@@ -5,6 +5,7 @@ use crate::hoist::double_wrap::{History, Pass, Run, Steady};
 use crate::study::double_wrap::{Combination, DoubleResult, Tensions, WheelUnder};
 use crate::survey::Survey;
 use crate::units::Kind;
+use crate::verdict::Word;
 use anstyle::Style;
 use std::f64::consts::TAU;
 use std::fmt::Write as _;
@@ -17,8 +18,12 @@ pub fn double_part(survey: &Survey, result: &DoubleResult, colour: bool, width: 
     part.combinations(&mut out);
     part.tensions(&mut out);
     part.creep(&mut out);
+    let judged = if result.as_found.is_some() { ", as cut" } else { "" };
     if let Some(history) = &result.tensions.history {
-        part.history(history, &mut out);
+        part.history(history, judged, &mut out);
+    }
+    if let Some(history) = result.as_found.as_ref().and_then(|found| found.history.as_ref()) {
+        part.history(history, ", as found", &mut out);
     }
     part.basis(&mut out);
     out
@@ -38,6 +43,9 @@ pub fn sheave_line(result: &DoubleResult, secondary: bool, colour: bool, width: 
     let rule = "=".repeat(layout.width);
     format!("\n{rule}\n{}\n{rule}\n", layout.paint(&text, Style::new().bold()))
 }
+
+/// Rows of the table of a cycle.
+const CYCLE_ROWS: usize = 12;
 
 struct Part<'a> {
     survey: &'a Survey,
@@ -101,7 +109,7 @@ impl Part<'_> {
                     self.number(under.pulls_n),
                     self.survey.print.number(Kind::Stress, under.peak_mpa),
                     format!("{:.2}", under.least_factor),
-                    under.word.text().to_lowercase(),
+                    short(under.word).to_owned(),
                 ]);
             }
         }
@@ -152,36 +160,34 @@ impl Part<'_> {
         let title = format!("Tension between the passes, car at rest with rated load [{}]", self.unit());
         self.layout.title(&title, out);
         let mut table = self.layout.table(&[
-            "rope",
-            "grooves",
-            "car",
-            "counter-weight",
-            "friction: low",
-            "high",
-            "both drive: low",
-            "high",
+            "ropes",
+            "car / counterweight",
+            "by friction",
+            "both passes driving",
             "√(T1·T2)",
-            "creep up",
-            "creep down",
+            "creep, car up / down",
             "measured",
         ]);
-        let or_none = |value: Option<f64>| value.map_or("-".to_owned(), |n| self.number(n));
+        let pair = |a: f64, b: f64, with: &str| format!("{} {with} {}", self.number(a), self.number(b));
+        let mut rows: Vec<(usize, usize, Vec<String>)> = Vec::new();
         for (index, rope) in self.result.tensions.ropes.iter().enumerate() {
-            let settled = |run: usize| or_none(rope.creep.map(|creep| creep[run].between_n));
-            table.add_row(vec![
-                (index + 1).to_string(),
-                format!("{}, {}", rope.grooves[0], rope.grooves[1]),
-                self.number(rope.outer_n[0]),
-                self.number(rope.outer_n[1]),
-                self.number(rope.bounds.friction.low_n),
-                self.number(rope.bounds.friction.high_n),
-                self.number(rope.bounds.driving.low_n),
-                self.number(rope.bounds.driving.high_n),
-                self.number(rope.bounds.equal_ratio_n),
-                settled(0),
-                settled(1),
-                or_none(rope.measured_n),
-            ]);
+            let (bounds, [car, counterweight]) = (&rope.bounds, rope.outer_n);
+            let cells = vec![
+                pair(car, counterweight, "/"),
+                pair(bounds.friction.low_n, bounds.friction.high_n, ".."),
+                pair(bounds.driving.low_n, bounds.driving.high_n, ".."),
+                self.number(bounds.equal_ratio_n),
+                rope.creep.map_or("-".to_owned(), |creep| pair(creep[0].between_n, creep[1].between_n, "/")),
+                rope.measured_n.map_or("-".to_owned(), |n| self.number(n)),
+            ];
+            match rows.last_mut() {
+                Some((_, last, same)) if *same == cells => *last = index + 1,
+                _ => rows.push((index + 1, index + 1, cells)),
+            }
+        }
+        for (first, last, cells) in rows {
+            let ropes = if first == last { first.to_string() } else { format!("{first} to {last}") };
+            table.add_row(std::iter::once(ropes).chain(cells).collect::<Vec<_>>());
         }
         let _ = writeln!(out, "{table}");
     }
@@ -203,6 +209,16 @@ impl Part<'_> {
         }
         if let Some(span) = self.result.tensions.span {
             let turns = span.between_mm / (TAU * rope.radii_mm[0]);
+            let per_tenth = 0.1 * span.stiffness_n / rope.radii_mm[0];
+            self.layout.paragraph(
+                &format!(
+                    "Every {} by which the second pass lies deeper than the first lowers the tension it settles to in a run up by {}, and raises that of a run down; shallower the other way, until a pass slips.",
+                    self.survey.print.show(Kind::Length, 0.1),
+                    self.force(per_tenth)
+                ),
+                "",
+                out,
+            );
             self.layout.paragraph(
                 &format!(
                     "It comes nearer to that by a factor of e every {turns:.2} turns of the sheave: free length between the passes over the pitch circle."
@@ -230,11 +246,10 @@ impl Part<'_> {
         )
     }
 
-    fn history(&self, history: &History, out: &mut String) {
-        self.layout.title(
-            &format!("Ropes over the travel, lowest and highest in the last cycle [{}]", self.unit()),
-            out,
-        );
+    fn history(&self, history: &History, state: &str, out: &mut String) {
+        let unit = self.unit();
+        let title = format!("Ropes over the travel{state}, lowest and highest in the last cycle [{unit}]");
+        self.layout.title(&title, out);
         let mut table =
             self.layout.table(&["rope", "car's side", "between the passes", "counterweight's side"]);
         for (index, cycle) in history.last_cycle.iter().enumerate() {
@@ -267,6 +282,50 @@ impl Part<'_> {
             "",
             out,
         );
+        self.cycle(history, out);
+    }
+
+    /// The last cycle of the rope whose tension between the passes moves most.
+    fn cycle(&self, history: &History, out: &mut String) {
+        let spread = |index: &usize| {
+            let [low, high] = history.last_cycle[*index].range_n[1];
+            high - low
+        };
+        let widest = (0..history.last_cycle.len()).max_by(|a, b| spread(a).total_cmp(&spread(b)));
+        let Some(rope) = widest else { return };
+        let unit = self.unit();
+        let (car, between, counterweight) = (
+            format!("car's side [{unit}]"),
+            format!("between the passes [{unit}]"),
+            format!("counterweight's side [{unit}]"),
+        );
+        let header = ["turns", "car", &car, &between, &counterweight, "slips"];
+        let mut table = self.layout.table(&header);
+        let from = history.samples.last().map_or(0.0, |last| last.turns - 2.0 * history.turns_per_run);
+        let last: Vec<_> = history.samples.iter().filter(|sample| sample.turns > from).collect();
+        let step = last.len().div_ceil(CYCLE_ROWS).max(1);
+        for sample in last.iter().skip(step - 1).step_by(step) {
+            let tensions = &sample.tensions_n[rope];
+            let slips: Vec<&str> = sample
+                .slipping
+                .iter()
+                .filter(|[slipping, _]| *slipping == rope + 1)
+                .map(|[_, pass]| if *pass == 1 { "first pass" } else { "second pass" })
+                .collect();
+            table.add_row(vec![
+                format!("{:.1}", sample.turns - from),
+                if sample.run == Run::CarUp { "up" } else { "down" }.to_owned(),
+                self.number(tensions[0]),
+                self.number(tensions[1]),
+                self.number(tensions[2]),
+                if slips.is_empty() { "-".to_owned() } else { slips.join(", ") },
+            ]);
+        }
+        let _ = writeln!(
+            out,
+            "The last cycle of rope {}, whose tension between the passes moves most:\n{table}",
+            rope + 1
+        );
     }
 
     fn basis(&self, out: &mut String) {
@@ -282,6 +341,14 @@ impl Part<'_> {
             "The further load cases of a sheave keep Ti over √(T1·T2) as the rated case has it.".to_owned(),
         ];
         self.layout.list("What the tensions between the passes rest on", &lines, out);
+    }
+}
+
+fn short(word: Word) -> &'static str {
+    match word {
+        Word::MayBeCut | Word::MayStay => "holds",
+        Word::Undecided => "undecided",
+        Word::Reject => "reject",
     }
 }
 

@@ -53,7 +53,7 @@ pub(super) fn comparison(
         ropes.fold((0, 0.0), |found, rope| if rope.1 > found.1 { rope } else { found });
     let peak_mpa = governing.peak.principal_mpa[0];
     Equalised {
-        measured: matches!(survey.load.given, Given::PerRope { .. }),
+        measured: matches!(survey.load.given, Given::PerRope { computed: false, .. }),
         hottest_groove: roped_groove(survey, hottest),
         hottest_n,
         mean_n: judged.mean_heavy_n(),

@@ -132,7 +132,13 @@ pub enum Given {
     /// Tension per rope on the heavy and light side, the same in every rope.
     Tensions { heavy_n: f64, light_n: f64 },
     /// Measured on each rope, in the order of the roped grooves. Light side where measured.
-    PerRope { heavy_n: Vec<f64>, light_n: Option<Vec<f64>> },
+    PerRope {
+        heavy_n: Vec<f64>,
+        light_n: Option<Vec<f64>>,
+        /// True where a study formed them in place of a gauge.
+        #[serde(skip)]
+        computed: bool,
+    },
     /// A secondary sheave's: the tension between the passes, which the drive sheave's survey tells.
     DriveSheave,
 }

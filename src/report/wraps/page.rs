@@ -72,19 +72,19 @@ impl Page<'_> {
         add("arrangement".into(), each(&|row| Some(row.arrangement.clone())));
         add("verdict".into(), each(&|row| Some(row.verdict.word.text().to_lowercase())));
         add(
-            format!("tension per rope, heavy / light side [{force}]"),
+            format!("tension per rope, heavy / light [{force}]"),
             each(&|row| Some(pair([row.tension.heavy_n, row.tension.light_n]))),
         );
         add(
-            format!("between the passes, lowest / highest by friction [{force}]"),
+            format!("between passes by friction [{force}]"),
             each(&|row| row.tension.between_friction_n.map(pair)),
         );
         add(
-            format!("between the passes, √(T1·T2) [{force}]"),
+            format!("between passes, √(T1·T2) [{force}]"),
             each(&|row| row.tension.between_equal_ratio_n.map(f)),
         );
         add(
-            format!("between the passes, creep up / down [{force}]"),
+            format!("between passes, creep up / down [{force}]"),
             each(&|row| row.tension.between_creep_n.map(pair)),
         );
         let mut cases: Vec<&str> = Vec::new();
@@ -95,7 +95,7 @@ impl Page<'_> {
         }
         for case in cases {
             add(
-                format!("traction reserve, {case}"),
+                format!("traction reserve, {}", short(case)),
                 each(&|row| {
                     let found = row.traction.iter().find(|reserve| reserve.case == case);
                     found.map(|reserve| format!("{:+.0} %", 100.0 * reserve.relative_reserve))
@@ -103,45 +103,30 @@ impl Page<'_> {
             );
         }
         for wheel in [Wheel::Drive, Wheel::Secondary] {
-            let name = wheel.name();
             let of = |get: &dyn Fn(&WheelRow) -> Option<String>| {
                 each(&|row| row.wheels.iter().find(|found| found.wheel == wheel).and_then(get))
             };
             let mpa = |mpa: f64| self.print.number(Kind::Stress, mpa);
             let mm = |mm: f64| self.print.number(Kind::Length, mm);
-            add(
-                format!("{name}: governed by the tension between the passes"),
-                of(&|w| w.between.map(str::to_owned)),
-            );
-            add(format!("{name}: shaft load [{force}]"), of(&|w| Some(f(w.shaft_load_n))));
-            add(
-                format!("{name}: groove pressure / yardstick [{stress}]"),
-                of(&|w| {
-                    w.pressure_mpa
-                        .map(|p| format!("{} / {}", mpa(p), w.pressure_limit_mpa.map_or(NONE.into(), mpa)))
-                }),
-            );
-            add(
-                format!("{name}: highest tension / allowed [{stress}]"),
-                of(&|w| Some(format!("{} / {}", mpa(w.peak_mpa), mpa(w.allowable_mpa)))),
-            );
-            add(
-                format!("{name}: factor / asked"),
-                of(&|w| Some(format!("{:.2} / {:.0}", w.least_factor, w.safety_factor))),
-            );
-            add(
-                format!("{name}: wall left / by practice / needed by strength [{length}]"),
-                of(&|w| {
-                    let need = w.wall.needed_mm.map_or(NONE.into(), |wall| {
-                        format!("{}{}", if w.wall.at_most { "< " } else { "" }, mm(wall))
-                    });
-                    Some(format!(
-                        "{} / {} / {need}",
-                        w.wall.left_mm.map_or(NONE.into(), mm),
-                        mm(w.wall.practice_mm)
-                    ))
-                }),
-            );
+            let between = |w: &WheelRow| Some(w.between.unwrap_or("one wrap").to_owned());
+            add(format!("{}: TENSION BETWEEN", wheel.name().to_uppercase()), of(&between));
+            add(format!("  shaft load [{force}]"), of(&|w| Some(f(w.shaft_load_n))));
+            let pressure = |w: &WheelRow| {
+                let limit = w.pressure_limit_mpa.map_or(NONE.into(), mpa);
+                w.pressure_mpa.map(|found| format!("{} / {limit}", mpa(found)))
+            };
+            add(format!("  groove pressure / yardstick [{stress}]"), of(&pressure));
+            let peak = |w: &WheelRow| Some(format!("{} / {}", mpa(w.peak_mpa), mpa(w.allowable_mpa)));
+            add(format!("  highest tension / allowed [{stress}]"), of(&peak));
+            let factor = |w: &WheelRow| Some(format!("{:.2} / {:.0}", w.least_factor, w.safety_factor));
+            add("  factor / asked".into(), of(&factor));
+            add(format!("  wall left [{length}]"), of(&|w| w.wall.left_mm.map(mm)));
+            add(format!("  wall by practice [{length}]"), of(&|w| Some(mm(w.wall.practice_mm))));
+            let needed = |w: &WheelRow| {
+                let below = if w.wall.at_most { "< " } else { "" };
+                w.wall.needed_mm.map(|wall| format!("{below}{}", mm(wall)))
+            };
+            add(format!("  wall needed by strength [{length}]"), of(&needed));
         }
         let _ = writeln!(out, "\n{table}");
     }
@@ -220,6 +205,17 @@ impl Page<'_> {
             ));
         }
         self.layout.list("Sweeps", &lines, out);
+    }
+}
+
+/// A traction case in few words.
+fn short(case: &str) -> &str {
+    match case.split_once(", ") {
+        Some(("loading", _)) => "loading 125 %",
+        Some(("emergency braking", rest)) if rest.starts_with("loaded") => "stop, loaded car",
+        Some(("emergency braking", _)) => "stop, empty car",
+        Some(("counterweight on its buffers", _)) => "stalled",
+        _ => case,
     }
 }
 

@@ -31,12 +31,12 @@ pub struct Governing {
     pub wheel: Wheel,
 }
 
-/// How bad a word is here: a refusal under an outer bound alone is a doubt.
+/// How bad a word is here: a refusal under tensions that nothing says are reached is a doubt.
 fn severity(combination: &Combination, under: &WheelUnder) -> u8 {
     match under.word {
         Word::MayBeCut | Word::MayStay => 0,
         Word::Undecided => 1,
-        Word::Reject if combination.tensions.rule.is_outer_bound() => 1,
+        Word::Reject if !combination.tensions.reached => 1,
         Word::Reject => 2,
     }
 }
@@ -78,8 +78,8 @@ pub(super) fn verdict(combinations: &[Combination], governing: Governing) -> Ver
         _ => Word::Reject,
     };
     if under.word == Word::Reject && severity == 1 {
-        heads.push("A wheel fails under the outermost tension between the passes that friction could hold, and under no other: nothing says that it is ever reached.".to_owned());
-        settle.insert(0, "Measure the tensions between the passes, the grooves' friction, or stiffness and free lengths of the ropes: they narrow the bounds; equal pitch diameters of both passes keep the tension between them away from the bounds.".to_owned());
+        heads.push("A sheave fails, but only under tensions between the passes of which nothing says that they are ever reached: the bounds of friction, or the end of a grip whose friction was not measured.".to_owned());
+        settle.insert(0, "Measured friction of the grooves narrows the bounds; equal pitch diameters of both passes keep the tension between them away from the bounds, and measured tensions between the passes, or stiffness and free lengths of the ropes, show how far.".to_owned());
     }
     if drive.secondary.is_none() {
         heads.push("The secondary sheave has no survey: its wall and stress are not judged.".to_owned());

@@ -1,8 +1,9 @@
 //! A double wrap: drive and secondary sheave judged under every tension between the passes, and one word for both.
 //!
-//! The two outermost tensions that friction holds are bounds: a wheel that holds under them holds. One that fails
-//! under them alone is left undecided, because nothing says that they are ever reached; one that fails under the
-//! equal ratio, the settled creep, the measured tensions or the tightest moment of the travel fails.
+//! The two outermost tensions that friction holds are bounds: a sheave that holds under them holds. One that fails
+//! under them alone is left undecided, because nothing says that they are ever reached, and so is one that fails at
+//! the end of a grip whose friction was not measured. One that fails under the equal ratio, the settled creep, the
+//! measured tensions or the tightest moment of the travel fails.
 
 mod combine;
 mod either;
@@ -21,6 +22,7 @@ use crate::hoist::double_wrap::secondary_pull_n;
 use crate::section::State;
 use crate::survey::{Cut, DoubleWrap, Survey};
 use crate::verdict::{Verdict, Word};
+use rayon::prelude::*;
 use serde::Serialize;
 
 /// Both wheels under one tension between the passes.
@@ -96,6 +98,9 @@ impl WheelUnder {
 pub struct DoubleResult {
     pub verdict: Verdict,
     pub tensions: Tensions,
+    /// The same for the grooves as found, where a cut is judged; nothing is decided by it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub as_found: Option<Tensions>,
     pub combinations: Vec<Combination>,
     pub governing: Governing,
 }
@@ -125,10 +130,12 @@ pub fn check_double(
     if tensions.ropes.is_empty() {
         return Err(CheckFault::NoTensions);
     }
-    let mut combinations = Vec::new();
-    for ruled in rules::all(&tensions) {
-        combinations.push(combination(survey, wrap, ruled, progress)?);
-    }
+    // Worn passes may pull the ropes beyond what the model can follow; that is no fault of the cut.
+    let as_found = (state == State::Cut).then(|| Tensions::of(survey, wrap, State::Now).ok()).flatten();
+    let ruled = rules::all(&tensions);
+    progress(&format!("both sheaves under {} tensions between the passes", ruled.len()));
+    let judged: Vec<_> = ruled.into_par_iter().map(|ruled| combination(survey, wrap, ruled)).collect();
+    let combinations = judged.into_iter().collect::<Result<Vec<_>, CheckFault>>()?;
     let governing = combine::governing(&combinations);
     let drive_ruled = &combinations[governing.drive].tensions;
     let drive_survey = drive_ruled.drive(survey);
@@ -145,24 +152,16 @@ pub fn check_double(
         _ => None,
     };
     let verdict = combine::verdict(&combinations, governing);
-    let result = DoubleResult { verdict, tensions, combinations, governing };
+    let result = DoubleResult { verdict, tensions, as_found, combinations, governing };
     Ok(DoubleOutcome { result, drive, drive_survey, secondary })
 }
 
-fn combination(
-    survey: &Survey,
-    wrap: &DoubleWrap,
-    ruled: Ruled,
-    progress: &dyn Fn(&str),
-) -> Result<Combination, CheckFault> {
+fn combination(survey: &Survey, wrap: &DoubleWrap, ruled: Ruled) -> Result<Combination, CheckFault> {
     let asked = Asked { judged_only: true, ..Asked::default() };
     let name = ruled.rule.name();
-    let told = |wheel: &str| progress(&format!("{wheel} sheave, tension between the passes: {name}"));
-    told("drive");
     let drive = check(&ruled.drive(survey), &asked, &|_| ())?;
     let secondary = match &wrap.secondary {
         Some(other) => {
-            told("secondary");
             let other = ruled.secondary(survey, other);
             Some(check(&other, &asked, &|_| ()).map_err(secondary_fault)?)
         }

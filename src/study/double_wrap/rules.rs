@@ -37,9 +37,20 @@ impl Rule {
         }
     }
 
-    /// A bound that nothing can pass, and that nothing says is ever reached.
-    pub fn is_outer_bound(self) -> bool {
-        matches!(self, Self::HighestByFriction | Self::LowestByFriction)
+    /// Whether nothing says that these tensions are ever reached: the bounds of friction, and states at the end of
+    /// a grip whose friction was not measured.
+    fn is_unproven(self, tensions: &Tensions) -> bool {
+        let creep = |run: usize| {
+            tensions.ropes.iter().filter_map(|rope| rope.creep).any(|c| c[run].slipping.is_some())
+        };
+        let at_the_grip = match self {
+            Self::HighestByFriction | Self::LowestByFriction => return true,
+            Self::EqualRatio | Self::Measured => false,
+            Self::CreepCarUp => creep(0),
+            Self::CreepCarDown => creep(1),
+            Self::AfterTravel => tensions.history.as_ref().is_some_and(|h| h.first_slip.is_some()),
+        };
+        at_the_grip && !tensions.friction_stated
     }
 }
 
@@ -47,6 +58,8 @@ impl Rule {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Ruled {
     pub rule: Rule,
+    /// False where nothing says that these tensions are ever reached; a refusal under them is a doubt.
+    pub reached: bool,
     pub ropes_n: Vec<[f64; 3]>,
 }
 
@@ -56,10 +69,12 @@ pub(in crate::study) fn all(tensions: &Tensions) -> Vec<Ruled> {
     let with = |rule: Rule, between: &dyn Fn(usize) -> Option<f64>| {
         let list = ropes.iter().enumerate();
         let list = list.map(|(i, rope)| Some([rope.outer_n[0], between(i)?, rope.outer_n[1]]));
-        list.collect::<Option<Vec<_>>>().map(|ropes_n| Ruled { rule, ropes_n })
+        let reached = !rule.is_unproven(tensions);
+        list.collect::<Option<Vec<_>>>().map(|ropes_n| Ruled { rule, reached, ropes_n })
     };
     let tightest = tensions.history.as_ref().map(|history| Ruled {
         rule: Rule::AfterTravel,
+        reached: !Rule::AfterTravel.is_unproven(tensions),
         ropes_n: history.tightest.tensions_n.iter().map(|spans| [spans[0], spans[1], spans[2]]).collect(),
     });
     [
@@ -90,6 +105,7 @@ impl Ruled {
             survey.load.given = Given::PerRope {
                 heavy_n: self.ropes_n.iter().map(|rope| rope[0]).collect(),
                 light_n: Some(self.ropes_n.iter().map(|rope| rope[2]).collect()),
+                computed: true,
             };
         }
         survey
@@ -106,7 +122,7 @@ impl Ruled {
         survey.load.given = if even && !measured {
             Given::Tensions { heavy_n: between[0], light_n: between[0] }
         } else {
-            Given::PerRope { heavy_n: between, light_n: None }
+            Given::PerRope { heavy_n: between, light_n: None, computed: true }
         };
         survey
     }

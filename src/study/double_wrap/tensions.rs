@@ -12,7 +12,7 @@ use serde::Serialize;
 use std::f64::consts::TAU;
 
 /// Most cycles that are marched until one repeats the one before.
-const MOST_CYCLES: usize = 40;
+const MOST_CYCLES: usize = 120;
 
 /// The tensions of a double wrap, rope by rope, car at rest with rated load.
 #[derive(Debug, Clone, Serialize)]

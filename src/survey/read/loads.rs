@@ -268,7 +268,7 @@ pub(super) fn load(form: &mut Form, root: &Section<'_>, role: Option<Role>) -> O
                     "The tensions on the light side are not measured rope by rope.",
                 );
             }
-            heavy.map(|heavy_n| Given::PerRope { heavy_n, light_n: light })
+            heavy.map(|heavy_n| Given::PerRope { heavy_n, light_n: light, computed: false })
         }
         None => None,
     };

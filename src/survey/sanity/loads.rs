@@ -27,12 +27,31 @@ pub(super) fn check(draft: &Draft, form: &mut Form) {
                 sides(roping.role, *heavy_n, *light_n, "load.light_tension", form);
             }
             Given::DriveSheave => {}
-            Given::PerRope { heavy_n, light_n } => per_rope(roping, heavy_n, light_n.as_deref(), form),
+            Given::PerRope { heavy_n, light_n, .. } => per_rope(roping, heavy_n, light_n.as_deref(), form),
         }
+    }
+    if let (Some(roping), Some(wrap), Some(load)) = (&draft.roping, &draft.double_wrap, &draft.load) {
+        rope_and_travel(roping, wrap, load, form);
     }
     let stated = draft.judgement.as_ref().and_then(|judgement| judgement.safety_factor);
     if let (Some(factor), Some(material)) = (stated, &draft.material) {
         safety_factor(factor, material.kind, form);
+    }
+}
+
+/// As the car goes up the rope to it grows shorter by the whole travel, and by twice that for 2:1.
+fn rope_and_travel(roping: &Roping, wrap: &DoubleWrap, load: &Load, form: &mut Form) {
+    let (Some(lengths), Some(travel)) = (&wrap.car_length_mm, load.travel_m) else { return };
+    let (shortest, way) =
+        (lengths.iter().copied().fold(f64::INFINITY, f64::min), 1000.0 * travel * f64::from(roping.ratio));
+    if shortest <= way {
+        let message = format!(
+            "The free rope to the car, {}, is shorter than the travel takes of it, {}.",
+            length(form, shortest),
+            length(form, way)
+        );
+        let help = "write the free length with the car at the lowest landing, along the rope: for 2:1 both parts of it";
+        form.error("survey/conflict", "double_wrap.car_length", message, help);
     }
 }
 
