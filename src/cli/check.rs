@@ -39,11 +39,11 @@ pub(crate) struct CheckArgs {
     #[arg(long, value_name = "FILE")]
     json: Option<PathBuf>,
     /// Write the elastic model of the governing section, so that `rimproof solve` or another program can
-    /// solve it again.
+    /// solve it again. Of a double wrap the drive sheave's.
     #[arg(long, value_name = "FILE")]
     model: Option<PathBuf>,
     /// Write VTK files for a viewer into this folder: the governing section at the angle of the highest
-    /// tension, and the whole wheel.
+    /// tension, and the whole wheel. Of a double wrap the secondary sheave's lie in a folder of their own in it.
     #[arg(long, value_name = "DIR")]
     vtk: Option<PathBuf>,
     /// A further section for --vtk at this angle, counted from the middle of the wrap and positive towards

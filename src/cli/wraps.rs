@@ -6,6 +6,7 @@ use super::{NO_ANSWER, terminal};
 use crate::report::vtk::{Limits, VtkFault, collection, section_vtu};
 use crate::report::{Input, wraps_csv, wraps_json, wraps_page};
 use crate::study::wraps::{Arrangement, ArrangementRow, Fields, Row, Step, Sweep, Swept, arrangement, sweep};
+use crate::survey::Role;
 use crate::units::{Kind, parse};
 use clap::Args;
 use std::path::{Path, PathBuf};
@@ -74,6 +75,10 @@ fn answer(args: &WrapsArgs) -> Result<(), String> {
     if !faults.is_empty() {
         return Err(faults);
     }
+    let others: String = surveys.iter().filter_map(not_driving).collect();
+    if !others.is_empty() {
+        return Err(others);
+    }
     let no_double = surveys.iter().all(|judged| judged.survey.double_wrap.is_none());
     if no_double && !sweeps.is_empty() {
         return Err("--sweep: error: No survey is a double wrap, and a sweep varies double wraps. (wraps/sweep)\n    leave --sweep out, or name the survey of a double wrap\n".into());
@@ -112,6 +117,14 @@ fn answer(args: &WrapsArgs) -> Result<(), String> {
     Ok(())
 }
 
+/// The text for a survey of a sheave that drives nothing.
+fn not_driving(judged: &Judged) -> Option<String> {
+    let place = &judged.input.file;
+    (judged.survey.roping.role != Role::Drive).then(|| {
+        format!("{place}: error: This sheave drives nothing, and arrangements are compared by their drive sheaves. (wraps/role)\n    name the drive sheave's survey; a double wrap names its secondary sheave itself\n")
+    })
+}
+
 /// One sweep of one arrangement.
 struct SweepRun<'a> {
     arrangement: usize,
@@ -126,9 +139,11 @@ fn compared<'a>(
 ) -> Result<(Vec<Arrangement>, Vec<SweepRun<'a>>), String> {
     let mut list = Vec::new();
     for judged in surveys {
-        let name = judged.survey.job.sheave.clone();
         let told = |doing: &str| progress.tell(&format!("{}: {doing}", judged.input.file));
-        list.push(arrangement(&judged.survey, name, &told).map_err(|fault| judged.placed(&fault))?);
+        list.push(
+            arrangement(&judged.survey, judged.input.file.clone(), &told)
+                .map_err(|fault| judged.placed(&fault))?,
+        );
     }
     let mut swept = Vec::new();
     for (index, (one, judged)) in list.iter().zip(surveys).enumerate() {

@@ -5,7 +5,7 @@
 
 use super::double_wrap::Pass;
 use crate::seeded::{Fault, planted};
-use crate::survey::{Given, Masses, Role, Survey};
+use crate::survey::{Creep, Given, Masses, Role, Survey};
 use serde::Serialize;
 
 pub const GRAVITY_M_S2: f64 = 9.81;
@@ -60,6 +60,8 @@ pub struct GroovePass {
     pub middle_rad: f64,
     /// Whether this pass reaches the heavier outer tension; the other one reaches the lighter.
     pub at_heavy_side: bool,
+    #[serde(skip)]
+    pub creep: Creep,
 }
 
 impl LoadCase {
@@ -276,6 +278,7 @@ fn over_passes(survey: &Survey, case: LoadCase, counterweight_heavier: bool) -> 
             wrap_rad: wrap.wrap_rad[usize::from(second)],
             middle_rad: if counterweight_heavier { -middle } else { middle },
             at_heavy_side,
+            creep: wrap.pass_creep.map_or(survey.roping.creep, |creep| creep[usize::from(second)]),
         });
     }
     double
@@ -372,6 +375,7 @@ mod tests {
             counterweight_length_mm: None,
             between_tensions_n: None,
             between_over_equal_ratio: Vec::new(),
+            pass_creep: None,
         });
         survey
     }

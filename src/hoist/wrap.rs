@@ -128,7 +128,9 @@ impl LoadCase {
         let one = |(groove, (heavy, light)): (usize, (&f64, &f64))| match self.passes.get(groove) {
             None => RopeWrap::new(*heavy, *light, survey.roping.wrap_rad, survey.roping.creep),
             Some(pass) => {
-                RopeWrap::new(*heavy, *light, pass.wrap_rad, survey.roping.creep).turned(pass.middle_rad)
+                // A pass at rest as a whole has no active arc, not one of no length.
+                let creep = if heavy == light { Creep::WholeWrap } else { pass.creep };
+                RopeWrap::new(*heavy, *light, pass.wrap_rad, creep).turned(pass.middle_rad)
             }
         };
         grooves.map(one).collect()

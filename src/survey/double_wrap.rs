@@ -2,7 +2,7 @@
 //!
 //! Units inside: mm, N, rad. `None` means "not measured".
 
-use super::schema::Survey;
+use super::schema::{Creep, Survey};
 use serde::Serialize;
 
 /// Two passes of every rope over the drive sheave.
@@ -29,6 +29,9 @@ pub struct DoubleWrap {
     pub between_tensions_n: Option<Vec<f64>>,
     /// Tension between the passes over √(T1·T2), per rope, with which loads are formed; 1 for all when empty.
     pub between_over_equal_ratio: Vec<f64>,
+    /// How each pass creeps, where a study says it better than the roping's own creep.
+    #[serde(skip)]
+    pub pass_creep: Option<[Creep; 2]>,
 }
 
 /// Which grooves belong to which pass.

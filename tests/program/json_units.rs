@@ -207,6 +207,8 @@ const MAY_BE_EMPTY: &[&str] = &[
     "status",
     "traction_reserve",
     "without",
+    "surveyor",
+    "reading_error_mm",
     "between",
     "between_creep_n",
     "between_equal_ratio_n",

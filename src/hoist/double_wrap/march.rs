@@ -11,6 +11,8 @@ const STEPS_PER_TURN: f64 = 72.0;
 const SHARE_OF_SPAN: f64 = 0.02;
 /// Samples kept of one run in one direction.
 const SAMPLES: usize = 24;
+/// How near to its end a run stops, as a share of its way.
+const LEVELLED: f64 = 1e-7;
 /// A cycle has settled when no tension at its end moved by more than this share of the largest.
 const SETTLED: f64 = 1e-4;
 
@@ -62,15 +64,18 @@ pub struct History {
     pub work: Work,
 }
 
-/// Marches whole cycles of `turns_per_run` turns up and as many down, at most `most_cycles`.
+/// Marches whole cycles of a run of the car up by `way_mm` and down again, at most `most_cycles`.
+///
+/// Runs end where the car stands, not at a turn of the sheave: creep lets the car sink a little in every cycle, and
+/// the machine levels it again.
 ///
 /// # Errors
-/// As [`Machine::step`], or for turns that are no positive number.
-pub fn march(machine: &mut Machine, turns_per_run: f64, most_cycles: usize) -> Result<History, WrapFault> {
-    let run_rad =
-        super::finite("the turns of a run", turns_per_run, f64::MIN_POSITIVE, "a positive number")? * TAU;
-    let steps = (run_rad / step_rad(machine)).ceil().max(1.0) as usize;
-    let by = run_rad / steps as f64;
+/// As [`Machine::step`], or for a way that is no positive number.
+pub fn march(machine: &mut Machine, way_mm: f64, most_cycles: usize) -> Result<History, WrapFault> {
+    let way_mm = super::finite("the way of a run in mm", way_mm, f64::MIN_POSITIVE, "a positive number")?;
+    let radius_mm = mean_radius_mm(machine);
+    let (turns_per_run, by) = (way_mm / (TAU * radius_mm), step_rad(machine));
+    let steps = (turns_per_run * TAU / by).ceil().max(1.0) as usize;
     let keep = (steps / SAMPLES).max(1);
     let start = sample(machine, Run::CarUp, &[]);
     let mut history = History {
@@ -93,8 +98,19 @@ pub fn march(machine: &mut Machine, turns_per_run: f64, most_cycles: usize) -> R
         let begun = machine.tensions_n.clone();
         history.last_cycle = begun.iter().map(|spans| Cycle::new(spans)).collect();
         for run in [Run::CarUp, Run::CarDown] {
-            for step in 1..=steps {
-                let slipped = machine.step(run, by)?;
+            let target = if run == Run::CarUp { way_mm } else { 0.0 };
+            let mut step = 0;
+            loop {
+                let ahead = target - machine.way_mm[0];
+                let left = if run == Run::CarUp { ahead } else { -ahead };
+                if left <= LEVELLED * way_mm {
+                    break;
+                }
+                if step > 2 * steps {
+                    return Err(WrapFault::Stuck { turns: machine.turned_rad / TAU });
+                }
+                step += 1;
+                let slipped = machine.step(run, by.min(left / radius_mm))?;
                 if let (None, Some((rope, pass))) = (history.first_slip, slipped.first()) {
                     let turns = machine.turned_rad / TAU;
                     history.first_slip = Some(FirstSlip { rope: rope + 1, pass: pass + 1, turns, run });
@@ -106,7 +122,7 @@ pub fn march(machine: &mut Machine, turns_per_run: f64, most_cycles: usize) -> R
                 if tightest(&machine.tensions_n) > tightest(&history.tightest.tensions_n) {
                     history.tightest = now();
                 }
-                if step % keep == 0 || step == steps {
+                if step % keep == 0 {
                     history.samples.push(now());
                 }
             }
@@ -144,6 +160,11 @@ fn sample(machine: &Machine, run: Run, slipped: &[(usize, usize)]) -> Sample {
         tensions_n: machine.tensions_n.clone(),
         slipping: slipped.iter().map(|(rope, pass)| [rope + 1, pass + 1]).collect(),
     }
+}
+
+fn mean_radius_mm(machine: &Machine) -> f64 {
+    let radii = machine.ropes().iter().map(|rope| rope.radii_mm[0]);
+    radii.sum::<f64>() / machine.ropes().len() as f64
 }
 
 /// A step that neither turns far nor hands on much of the shortest span.

@@ -64,6 +64,8 @@ pub enum WrapFault {
     Slides { ratio: f64, limit: f64 },
     #[error("rope {rope} goes slack after {turns:.2} turns: lengths, stiffness or diameters cannot be right")]
     Slack { rope: usize, turns: f64 },
+    #[error("the car moves no further after {turns:.2} turns: the ropes slide over the drive sheave")]
+    Stuck { turns: f64 },
     #[error(
         "the slips of the ropes do not settle after {turns:.2} turns: too many ropes are at the end of their grip"
     )]

@@ -221,7 +221,7 @@ fn history() -> Result<Record, CaseFault> {
     let mut machine =
         Machine::new(vec![rope([300.0, 300.3], 6600.0, short), other]).map_err(CaseFault::of)?;
     let before = [0, 1].map(|rope| machine.rope_mm(rope));
-    let found = march(&mut machine, 9.0, 4).map_err(CaseFault::of)?;
+    let found = march(&mut machine, 9.0 * TAU * 300.0, 4).map_err(CaseFault::of)?;
     for (index, before) in before.into_iter().enumerate() {
         let what = format!("unstrained length of rope {}, after {} cycles", index + 1, found.cycles);
         rows.push(exact(what, "mm", HOOKE, before, machine.rope_mm(index)));

@@ -1,7 +1,7 @@
 //! The tensions between the passes under which both wheels are judged, each as a survey of its own.
 
 use super::tensions::Tensions;
-use crate::survey::{Given, Survey};
+use crate::survey::{Creep, Given, Survey};
 use serde::Serialize;
 
 /// How the tension between the passes comes about.
@@ -37,6 +37,17 @@ impl Rule {
         }
     }
 
+    /// Settled creep rests where the rope comes on and creeps where it leaves: at the counterweight's end of both
+    /// passes as the car goes up, which is the light one, and at the car's end as it goes down.
+    fn pass_creep(self, tensions: &Tensions) -> Option<[Creep; 2]> {
+        let friction = tensions.ropes.first()?.friction;
+        match self {
+            Self::CreepCarUp => Some(friction.map(|friction| Creep::ActiveArcLight { friction })),
+            Self::CreepCarDown => Some(friction.map(|friction| Creep::ActiveArcHeavy { friction })),
+            _ => None,
+        }
+    }
+
     /// Whether nothing says that these tensions are ever reached: the bounds of friction, and states at the end of
     /// a grip whose friction was not measured.
     fn is_unproven(self, tensions: &Tensions) -> bool {
@@ -60,6 +71,9 @@ pub struct Ruled {
     pub rule: Rule,
     /// False where nothing says that these tensions are ever reached; a refusal under them is a doubt.
     pub reached: bool,
+    /// How each pass creeps, where the rule says it.
+    #[serde(skip)]
+    pub pass_creep: Option<[Creep; 2]>,
     pub ropes_n: Vec<[f64; 3]>,
 }
 
@@ -70,11 +84,17 @@ pub(in crate::study) fn all(tensions: &Tensions) -> Vec<Ruled> {
         let list = ropes.iter().enumerate();
         let list = list.map(|(i, rope)| Some([rope.outer_n[0], between(i)?, rope.outer_n[1]]));
         let reached = !rule.is_unproven(tensions);
-        list.collect::<Option<Vec<_>>>().map(|ropes_n| Ruled { rule, reached, ropes_n })
+        list.collect::<Option<Vec<_>>>().map(|ropes_n| Ruled {
+            rule,
+            reached,
+            pass_creep: rule.pass_creep(tensions),
+            ropes_n,
+        })
     };
     let tightest = tensions.history.as_ref().map(|history| Ruled {
         rule: Rule::AfterTravel,
         reached: !Rule::AfterTravel.is_unproven(tensions),
+        pass_creep: None,
         ropes_n: history.tightest.tensions_n.iter().map(|spans| [spans[0], spans[1], spans[2]]).collect(),
     });
     [
@@ -100,6 +120,8 @@ impl Ruled {
         let over = |[car, between, counterweight]: &[f64; 3]| between / (car * counterweight).sqrt();
         if let Some(wrap) = &mut survey.double_wrap {
             wrap.between_over_equal_ratio = self.ropes_n.iter().map(over).collect();
+            // What the survey itself says of the creep stands.
+            wrap.pass_creep = self.pass_creep.filter(|_| survey.roping.creep == Creep::WholeWrap);
         }
         if self.rule == Rule::AfterTravel {
             survey.load.given = Given::PerRope {

@@ -9,7 +9,6 @@ use crate::hoist::load_cases;
 use crate::section::{State, shape_of};
 use crate::survey::{DoubleWrap, Survey};
 use serde::Serialize;
-use std::f64::consts::TAU;
 
 /// Most cycles that are marched until one repeats the one before.
 const MOST_CYCLES: usize = 120;
@@ -171,7 +170,6 @@ fn history(survey: &Survey, wrap: &DoubleWrap, ropes: &[RopeTensions]) -> Result
         grips: (0..2).map(|pass| rope.friction[pass] * rope.wrap_rad[pass]).collect(),
     });
     let mut machine = Machine::new(list.collect())?;
-    let mean = ropes.iter().map(|rope| rope.radii_mm[0]).sum::<f64>() / ropes.len() as f64;
     let way_mm = 1000.0 * travel * f64::from(survey.roping.ratio);
-    march(&mut machine, way_mm / (TAU * mean), MOST_CYCLES).map(Some)
+    march(&mut machine, way_mm, MOST_CYCLES).map(Some)
 }

@@ -27,6 +27,8 @@ pub struct Arrangement {
 #[derive(Debug, Clone, Serialize)]
 pub struct ArrangementRow {
     pub name: String,
+    /// The survey's file.
+    pub file: String,
     /// For instance "double wrap, 2:1, 6 ropes".
     pub arrangement: String,
     pub verdict: Verdict,
@@ -79,7 +81,7 @@ pub struct WheelRow {
 /// As a check of either of its sheaves.
 pub fn arrangement(
     survey: &Survey,
-    name: String,
+    file: String,
     progress: &dyn Fn(&str),
 ) -> Result<Arrangement, CheckFault> {
     let asked = Asked { judged_only: true, ..Asked::default() };
@@ -96,7 +98,8 @@ pub fn arrangement(
         }
     }
     let row = ArrangementRow {
-        name,
+        name: survey.job.sheave.clone(),
+        file,
         arrangement: words(survey),
         verdict: checked.verdict().clone(),
         tension: tension(&checked),

@@ -60,6 +60,7 @@ pub struct Step {
 /// Inputs and outcomes of one value; rope 1 stands for all where they are alike, the mean where not.
 #[derive(Debug, Clone, Serialize)]
 pub struct Row {
+    /// The survey's file.
     pub arrangement: String,
     pub swept: Swept,
     #[serde(rename = "first_friction_factor")]
@@ -130,7 +131,7 @@ pub fn sweep(
             }
         }
         let Some(governing_case) = fields else { return Err(CheckFault::NoTensions) };
-        let row = row(&arrangement.row.name, sweep.swept, wrap, &tensions, rules);
+        let row = row(&arrangement.row.file, sweep.swept, wrap, &tensions, rules);
         steps.push(Step { survey, governing_case, row });
     }
     Ok(steps)

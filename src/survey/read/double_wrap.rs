@@ -144,6 +144,7 @@ pub(super) fn double_wrap(
             counterweight_length_mm: counterweight,
             between_tensions_n: measured,
             between_over_equal_ratio: Vec::new(),
+            pass_creep: None,
         })
     };
     (whole(), places)
@@ -203,6 +204,10 @@ fn secondary(
         return (None, None, None);
     }
     let Some(name) = form.text(sec, "secondary") else { return (None, None, None) };
+    if !folder.may_name {
+        // The arrangement's fault is told already; a file that names itself must not be read for ever.
+        return (Some(name), None, None);
+    }
     let path = folder.path.join(&name);
     let bytes = match folder.files.read(&path) {
         Ok(bytes) => bytes,

@@ -120,16 +120,16 @@ fn parallel_ropes_share_by_radius_stiffness_and_length() {
 #[test]
 fn a_cycle_settles_between_the_two_runs() {
     let mut machine = Machine::new(vec![double([300.0, 300.0], 6633.0, 4000.0)]).unwrap();
-    let history = march(&mut machine, 12.0, 20).unwrap();
+    let history = march(&mut machine, 12.0 * TAU * 300.0, 20).unwrap();
     assert!(history.settled && history.cycles <= 3, "{} cycles", history.cycles);
     let [low, high] = history.last_cycle[0].range_n[1];
     // Every run brings the tension nearer to its end by q = e^(−Rφ/L), so that 2500·q/(1 + q) is always left.
     let q = (-12.0 * TAU * 300.0 / 4000.0f64).exp();
     let left = 2500.0 * q / (1.0 + q);
     let reason =
-        "strains of 2e-3 change the exponent of 5.7 by a hundredth, and so the 9 N left by a hundredth";
-    assert_close("down", low, 5500.0 + left, Tolerance::Absolute(0.1), reason);
-    assert_close("up", high, 8000.0 - left, Tolerance::Absolute(0.1), reason);
+        "strains of 2e-3 and the car's creep change the exponent by a hundredth or two, and the 9 N left";
+    assert_close("down", low, 5500.0 + left, Tolerance::Absolute(0.2), reason);
+    assert_close("up", high, 8000.0 - left, Tolerance::Absolute(0.2), reason);
     assert_eq!(history.first_slip, None);
 }
 
@@ -139,4 +139,16 @@ fn what_cannot_be_is_refused() {
     assert!(matches!(Machine::new(vec![slides]), Err(WrapFault::Slides { .. })));
     let bad = Rope { stiffness_n: f64::NAN, ..double([300.0, 300.0], 6600.0, 4000.0) };
     assert!(matches!(Machine::new(vec![bad]), Err(WrapFault::Value { .. })));
+}
+
+#[test]
+fn creep_lets_the_car_sink_and_the_machine_levels_it() {
+    // Without a mismatch a cycle costs the car (T1 − Ti)/EA of the way that the rope goes over the first pass.
+    let mut machine = Machine::new(vec![double([300.0, 300.0], 6633.0, 4000.0)]).unwrap();
+    turn(&mut machine, Run::CarUp, 12.0, 1200);
+    turn(&mut machine, Run::CarDown, 12.0, 1200);
+    assert!(machine.way_mm[0] < -5.0, "{:?}", machine.way_mm);
+    let mut machine = Machine::new(vec![double([300.0, 300.0], 6633.0, 4000.0)]).unwrap();
+    march(&mut machine, 12.0 * TAU * 300.0, 3).unwrap();
+    assert!(machine.way_mm[0].abs() < 0.1, "{:?}", machine.way_mm);
 }
