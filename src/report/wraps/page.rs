@@ -111,6 +111,7 @@ impl Page<'_> {
             let between = |w: &WheelRow| Some(w.between.unwrap_or("one wrap").to_owned());
             add(format!("{}: TENSION BETWEEN", wheel.name().to_uppercase()), of(&between));
             add(format!("  shaft load [{force}]"), of(&|w| Some(f(w.shaft_load_n))));
+            add(format!("  the same at √(T1·T2) [{force}]"), of(&|w| w.equal_ratio_shaft_load_n.map(f)));
             let pressure = |w: &WheelRow| {
                 let limit = w.pressure_limit_mpa.map_or(NONE.into(), mpa);
                 w.pressure_mpa.map(|found| format!("{} / {limit}", mpa(found)))
@@ -120,6 +121,10 @@ impl Page<'_> {
             add(format!("  highest tension / allowed [{stress}]"), of(&peak));
             let factor = |w: &WheelRow| Some(format!("{:.2} / {:.0}", w.least_factor, w.safety_factor));
             add("  factor / asked".into(), of(&factor));
+            add(
+                "  factor at √(T1·T2)".into(),
+                of(&|w| w.equal_ratio_least_factor.map(|x| format!("{x:.2}"))),
+            );
             add(format!("  wall left [{length}]"), of(&|w| w.wall.left_mm.map(mm)));
             add(format!("  wall by practice [{length}]"), of(&|w| Some(mm(w.wall.practice_mm))));
             let needed = |w: &WheelRow| {
@@ -142,9 +147,13 @@ impl Page<'_> {
     fn beside(&self, first: &ArrangementRow, row: &ArrangementRow, index: usize) -> String {
         let (a, b) = (&first.wheels[0], &row.wheels[0]);
         let mut text = format!(
-            "{} loads the drive sheave's shaft {:.2} times as much; its highest tension is {:.2} times as high, and the factor {:.2} stands against {:.2}",
+            "{} loads the drive sheave's shaft {:.2} times as much{}; its highest tension is {:.2} times as high, and the factor {:.2} stands against {:.2}",
             letter(index),
             b.shaft_load_n / a.shaft_load_n,
+            b.equal_ratio_shaft_load_n.map_or(String::new(), |load| format!(
+                " under the tension between the passes that governs it, and {:.2} times at the equal ratio",
+                load / a.shaft_load_n
+            )),
             b.peak_mpa / a.peak_mpa,
             b.least_factor,
             a.least_factor,

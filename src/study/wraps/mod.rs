@@ -9,7 +9,7 @@ mod wall;
 pub use sweep::{Fields, Row, RowWheel, Step, Sweep, Swept, sweep};
 pub use wall::WallNeed;
 
-use super::double_wrap::{Checked, Wheel, check_any};
+use super::double_wrap::{Checked, Rule, Wheel, WheelUnder, check_any};
 use super::{Asked, CheckFault, CheckResult, Outcome, TractionFact};
 use crate::survey::Survey;
 use crate::verdict::Verdict;
@@ -64,6 +64,9 @@ pub struct WheelRow {
     /// What the tension between the passes is taken as; `None` for a single wrap.
     pub between: Option<&'static str>,
     pub shaft_load_n: f64,
+    /// Shaft load and factor at the equal ratio, for a double wrap.
+    pub equal_ratio_shaft_load_n: Option<f64>,
+    pub equal_ratio_least_factor: Option<f64>,
     pub pressure_mpa: Option<f64>,
     pub pressure_limit_mpa: Option<f64>,
     pub peak_mpa: f64,
@@ -90,11 +93,15 @@ pub fn arrangement(
     if let Some(double) = &checked.double {
         let of = |index: usize| double.result.combinations[index].name;
         wheels[0].between = Some(of(double.result.governing.drive));
+        let equal = double.result.combinations.iter().find(|c| c.tensions.rule == Rule::EqualRatio);
+        wheels[0].at_equal_ratio(equal.map(|combination| &combination.drive));
         if let (Some((survey, outcome)), Some(index)) = (&double.secondary, double.result.governing.secondary)
         {
             let row = wheel_row(Wheel::Secondary, survey, outcome, progress)
                 .map_err(|fault| CheckFault::Secondary(Box::new(fault)))?;
-            wheels.push(WheelRow { between: Some(of(index)), ..row });
+            let mut row = WheelRow { between: Some(of(index)), ..row };
+            row.at_equal_ratio(equal.and_then(|combination| combination.secondary.as_ref()));
+            wheels.push(row);
         }
     }
     let row = ArrangementRow {
@@ -107,6 +114,13 @@ pub fn arrangement(
         wheels,
     };
     Ok(Arrangement { survey: survey.clone(), checked, row })
+}
+
+impl WheelRow {
+    fn at_equal_ratio(&mut self, under: Option<&WheelUnder>) {
+        self.equal_ratio_shaft_load_n = under.map(|under| under.pulls_n);
+        self.equal_ratio_least_factor = under.map(|under| under.least_factor);
+    }
 }
 
 fn words(survey: &Survey) -> String {
@@ -163,6 +177,8 @@ fn wheel_row(
         wheel,
         between: None,
         shaft_load_n: result.loads.pulls_n,
+        equal_ratio_shaft_load_n: None,
+        equal_ratio_least_factor: None,
         pressure_mpa: result.facts.pressure_mpa,
         pressure_limit_mpa: result.facts.pressure_limit_mpa,
         peak_mpa: governing.peak.principal_mpa[0],

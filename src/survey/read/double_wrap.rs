@@ -6,6 +6,7 @@ use super::super::form::Bounds::{self, Between, Positive};
 use super::super::form::{Field, Form, Section, field};
 use super::super::schema::*;
 use super::Folder;
+use super::grooves::entries;
 use super::loads::Ropes;
 use crate::document::Places;
 use crate::units::Kind;
@@ -163,7 +164,7 @@ fn per_rope(form: &mut Form, sec: &Section<'_>, field: Field, ropes: Option<usiz
         return Some(list);
     }
     let path = sec.path_of(field.key);
-    let message = format!("{path} has {} values and there are {ropes} ropes.", list.len());
+    let message = format!("{path} has {} and there are {ropes} ropes.", entries(list.len()));
     form.error(
         "survey/list-length",
         &path,

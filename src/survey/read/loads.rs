@@ -219,7 +219,7 @@ fn creep(form: &mut Form, sec: &Section<'_>) -> Option<Creep> {
     Some(if kind == 1 { Creep::ActiveArcLight { friction } } else { Creep::ActiveArcHeavy { friction } })
 }
 
-pub(super) fn load(form: &mut Form, root: &Section<'_>, role: Option<Role>) -> Option<Load> {
+pub(super) fn load(form: &mut Form, root: &Section<'_>, ropes: &Ropes) -> Option<Load> {
     let sec = required(form, root, "load", LOAD_KEYS);
     let given = form.need_choice(
         &sec,
@@ -227,7 +227,7 @@ pub(super) fn load(form: &mut Form, root: &Section<'_>, role: Option<Role>) -> O
         "whether rope tensions follow from masses or were measured",
         &[("masses", 0), ("tensions", 1), ("tensions per rope", 2), ("from the drive sheave", 3)],
     );
-    if given == Some(3) && role.is_some_and(|role| role != Role::Secondary) {
+    if given == Some(3) && ropes.role.is_some_and(|role| role != Role::Secondary) {
         let message = "The tensions are said to come from the drive sheave, and this is no secondary sheave.";
         let help = "write \"masses\", \"tensions\" or \"tensions per rope\"";
         form.error("survey/conflict", "load.given", message.into(), help);
@@ -235,7 +235,7 @@ pub(super) fn load(form: &mut Form, root: &Section<'_>, role: Option<Role>) -> O
     let any_mass =
         ["car", "rated_load", "counterweight", "balance"].iter().any(|key| form.get(&sec, key).is_some());
     let wants_masses = given == Some(0) || any_mass;
-    unused_loads(form, &sec, given, wants_masses);
+    unused_loads(form, &sec, given, wants_masses, ropes.passes == 2);
     let masses = if wants_masses { masses(form, &sec) } else { None };
     let tension = |key, what| field(key, Kind::Force, Between(1.0, 1e6, "from 1 N to 1000 kN"), what);
     let (heavy, light) = (
@@ -325,7 +325,13 @@ pub(super) fn load(form: &mut Form, root: &Section<'_>, role: Option<Role>) -> O
 }
 
 /// Warns of loads that the stated source of the tensions leaves aside.
-fn unused_loads(form: &mut Form, sec: &Section<'_>, given: Option<i32>, with_masses: bool) {
+fn unused_loads(
+    form: &mut Form,
+    sec: &Section<'_>,
+    given: Option<i32>,
+    with_masses: bool,
+    with_travel: bool,
+) {
     const MASSES: &[&str] = &[
         "car",
         "rated_load",
@@ -344,7 +350,7 @@ fn unused_loads(form: &mut Form, sec: &Section<'_>, given: Option<i32>, with_mas
         None => return,
     };
     let mut used = [&["given", "emergency_multiple", "trips_per_day"], own].concat();
-    if form.get(sec, "trips_per_day").is_some() {
+    if with_travel || form.get(sec, "trips_per_day").is_some() {
         used.push("travel");
     }
     if with_masses {

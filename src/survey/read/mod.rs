@@ -178,7 +178,7 @@ fn read_parts(form: &mut Form, root: &Section<'_>, folder: &Folder<'_>) -> (Draf
         double_wrap::unused(form, root);
         (None, None)
     };
-    let load = loads::load(form, root, ropes.role);
+    let load = loads::load(form, root, &ropes);
     let rim = rim(form, root);
     let cut = wheel::cut(form, root);
     let cut_wanted = cut.is_some_and(|cut| cut != Cut::None);
