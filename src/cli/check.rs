@@ -11,14 +11,15 @@ use crate::manual::{Citation, citations, used_by_check, used_by_report};
 use crate::problem::{Extras, Probe, Search, write};
 use crate::report::vtk::{Limits, VtkFault, section_vtu, turn_files, wheel_vtu};
 use crate::report::{
-    Checked, Paper, WhatIf, check_html, check_json, check_page, check_pdf, exit_code, usual_paper,
-    what_if_part,
+    CheckDocument, Checked, Input, Paper, check_html, check_json, check_page, check_pdf, double_part,
+    exit_code, sheave_line, usual_paper, what_if_part,
 };
-use crate::study::{Asked, check};
+use crate::study::double_wrap::check_any;
+use crate::study::{Asked, Outcome};
 use crate::survey::{Survey, values};
 use crate::units::{Kind, parse};
 use clap::Args;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 /// Judge the sheave of a survey: may be cut as stated, may stay as it is, reject, or undecided.
@@ -27,7 +28,8 @@ use std::process::ExitCode;
 /// anywhere in rim and web is compared with the iron's strength, the wall with the rope, and the
 /// diameters, traction and pressures with their rules. The page says what decided and what is assumed.
 ///
-/// With --set the page shows old beside new.
+/// With --set the page shows old beside new. Of a double wrap both sheaves are judged, under every tension
+/// between the passes, and the worse word is the answer.
 ///
 /// A favourable answer ends with exit code 0, REJECT with 1, UNDECIDED with 3. A faulty survey, or a
 /// sheave that is not covered, ends with 2: every fault is named with its line and nothing is written.
@@ -51,11 +53,11 @@ pub(crate) struct CheckArgs {
     #[command(flatten)]
     shop: ShopArgs,
     /// Write the elastic model of the governing section, so that `rimproof solve` or another program can
-    /// solve it again.
+    /// solve it again. Of a double wrap the drive sheave's.
     #[arg(long, value_name = "FILE")]
     model: Option<PathBuf>,
     /// Write VTK files for a viewer into this folder: the governing section at the angle of the highest
-    /// tension, and the whole wheel.
+    /// tension, and the whole wheel. Of a double wrap the secondary sheave's lie in a folder of their own in it.
     #[arg(long, value_name = "DIR")]
     vtk: Option<PathBuf>,
     /// A further section for --vtk at this angle, counted from the middle of the wrap and positive towards
@@ -113,43 +115,77 @@ fn answer(args: &CheckArgs) -> Result<u8, String> {
             return Err(read.err().into_iter().chain(targets).chain(options.into_iter().flatten()).collect());
         }
     };
+    if judged.survey.double_wrap.is_some() {
+        single_wrap_only(args)?;
+    }
     eprint!("{}", judged.warnings());
     let (survey, input) = (&judged.survey, &judged.input);
     let stages = args.trace.then(Stages::listen);
     let progress = terminal::Progress::new("sections at every place around the rim");
     let asked = Asked { variants: args.variants, flaw_at, ..Asked::default() };
-    let outcome = check(survey, &asked, &|doing| progress.tell(doing));
+    let checked = check_any(survey, &asked, &|doing| progress.tell(doing));
     progress.clear();
-    let outcome = outcome.map_err(|fault| judged.placed(&fault))?;
-    let what_if =
-        (!input.set.is_empty()).then(|| what_if(&judged, &args.given.survey, &outcome.result, &progress));
-    let proof = citations(&used_by_check(survey, &outcome));
+    let checked = checked.map_err(|fault| judged.placed(&fault))?;
+    let what_if = (!input.set.is_empty()).then(|| what_if(&judged, &args.given.survey, &checked, &progress));
+    let proof = citations(&used_by_check(survey, &checked.outcome));
     let what_if = what_if.as_ref();
+    let document = CheckDocument { survey, checked: &checked, citations: &proof, input, what_if };
     let values = values(&judged.bytes);
-    let cited = citations(&used_by_report(survey, &outcome));
-    let checked = Checked { survey, outcome: &outcome, citations: &cited, input, values: &values };
-    let (shop, told) = args.shop.files(&checked, paper_of(args.paper, survey))?;
-    let files = files(args, &checked, (&proof, what_if), &angles)?;
+    let cited = citations(&used_by_report(survey, &checked.outcome));
+    let outcome = &checked.outcome;
+    let report = Checked { survey, outcome, citations: &cited, input, values: &values };
+    let (shop, told) = args.shop.files(&report, paper_of(args.paper, survey))?;
+    let files = files(args, &document, &report, &angles)?;
     for (path, bytes) in files.into_iter().chain(shop) {
         write_whole(&path, &bytes).map_err(|fault| write_fault(&path, &fault))?;
     }
     eprint!("{told}");
     let (colour, width) = (terminal::colour(), terminal::width());
     if args.brief {
-        let verdict = &outcome.result.verdict;
+        let verdict = checked.verdict();
         println!("{}: {}", verdict.word.text(), verdict.reason);
         if let Some(comparison) = what_if.and_then(|what_if| what_if.comparison.as_ref()) {
             println!("As surveyed: {}.", comparison.verdict.before.text());
         }
     } else {
         let set = what_if.map(|what_if| what_if_part(what_if, &survey.print, colour, width));
-        let page = check_page(survey, &outcome.result, &proof, input, colour, width);
-        print!("{}{page}", set.unwrap_or_default());
+        print!("{}{}", set.unwrap_or_default(), pages(&document, colour, width));
     }
     if let Some((stages, begun)) = stages {
         eprint!("{}", stages.table(begun));
     }
-    Ok(exit_code(outcome.result.verdict.word))
+    Ok(exit_code(checked.word()))
+}
+
+/// The page of a sheave; of a double wrap what both have in common, then each sheave's own page.
+fn pages(document: &CheckDocument<'_>, colour: bool, width: usize) -> String {
+    let CheckDocument { checked, citations: proof, input, .. } = *document;
+    let page = |survey: &Survey, outcome: &Outcome, proof: &[Citation], input: &Input| {
+        check_page(survey, &outcome.result, proof, input, colour, width)
+    };
+    let drive = page(&checked.survey, &checked.outcome, proof, input);
+    let Some(double) = &checked.double else { return drive };
+    let line = |secondary| sheave_line(&double.result, secondary, colour, width);
+    let mut text = double_part(&checked.survey, &double.result, colour, width) + &line(false) + &drive;
+    if let (Some((survey, outcome)), Some(input)) = (&double.secondary, &input.secondary) {
+        let proof = citations(&used_by_check(survey, outcome));
+        text += &(line(true) + &page(survey, outcome, &proof, input));
+    }
+    text
+}
+
+/// Documents that tell of one sheave alone: of a double wrap they would keep silent about the other.
+fn single_wrap_only(args: &CheckArgs) -> Result<(), String> {
+    let papers = [(args.report.is_some(), "--report"), (args.pdf.is_some(), "--pdf")];
+    let asked = papers.into_iter().chain(args.shop.asked()).filter(|(asked, _)| *asked);
+    let fault = |(_, option): (bool, &str)| {
+        format!(
+            "{option}: error: the survey is of a double wrap, and this document tells of one sheave alone. (check/double-wrap)\n    \
+             the page, --json, --model and --vtk cover both sheaves; leave {option} away\n"
+        )
+    };
+    let faults: String = asked.map(fault).collect();
+    if faults.is_empty() { Ok(()) } else { Err(faults) }
 }
 
 /// Faults of the files and folders that are to be written.
@@ -164,24 +200,25 @@ fn targets(args: &CheckArgs) -> Vec<String> {
 /// Every file that was asked for with its bytes: nothing is written before all of them stand.
 fn files(
     args: &CheckArgs,
-    checked: &Checked<'_>,
-    (proof, what_if): (&[Citation], Option<&WhatIf>),
+    document: &CheckDocument<'_>,
+    report: &Checked<'_>,
     angles: &[f64],
 ) -> Result<Vec<(PathBuf, Vec<u8>)>, String> {
-    let Checked { survey, outcome, input, .. } = *checked;
+    let checked = document.checked;
+    let outcome = &checked.outcome;
     let mut files = Vec::new();
     if let Some(path) = &args.json {
-        let text = check_json(survey, &outcome.result, proof, input, what_if).map_err(|fault| {
+        let text = check_json(document).map_err(|fault| {
             format!("error: the result cannot be written as JSON: {fault}. (check/json)\n")
         })?;
         files.push((path.clone(), text.into_bytes()));
     }
-    let paper = paper_of(args.paper, survey);
+    let paper = paper_of(args.paper, report.survey);
     if let Some(path) = &args.report {
-        files.push((path.clone(), check_html(checked, paper).into_bytes()));
+        files.push((path.clone(), check_html(report, paper).into_bytes()));
     }
     if let Some(path) = &args.pdf {
-        let bytes = check_pdf(checked, paper).map_err(|fault| format!("error: {fault}. (check/pdf)\n"))?;
+        let bytes = check_pdf(report, paper).map_err(|fault| format!("error: {fault}. (check/pdf)\n"))?;
         files.push((path.clone(), bytes));
     }
     if let Some(path) = &args.model {
@@ -199,27 +236,42 @@ fn files(
         files.push((path.clone(), text.into_bytes()));
     }
     if let Some(folder) = &args.vtk {
-        let result = &outcome.result;
-        let limits = Limits {
-            allowable_mpa: result.allowable_mpa,
-            compressive_allowable_mpa: result.metal.compressive_mpa.map(|mpa| mpa / result.safety_factor),
-        };
-        let solution = &outcome.analysis.solution;
-        let fault = |fault: VtkFault| format!("error: {fault}. (check/vtk)\n");
-        let governing = result.governing.peak.theta_rad;
-        for theta in std::iter::once(&governing).chain(angles) {
-            let name = format!("section_at_{:.1}_deg.vtu", theta.to_degrees());
-            files.push((folder.join(name), section_vtu(solution, 0, *theta, &limits).map_err(fault)?));
+        fields(args, folder, outcome, angles, &mut files)?;
+        let secondary = checked.double.as_ref().and_then(|double| double.secondary.as_ref());
+        if let Some((_, outcome)) = secondary {
+            fields(args, &folder.join("secondary"), outcome, angles, &mut files)?;
         }
-        let wheel = wheel_vtu(solution, 0, usize::from(args.vtk_sectors), &limits).map_err(fault)?;
-        files.push((folder.join("wheel.vtu"), wheel));
-        if let Some(angles) = args.vtk_turn {
-            let turn = turn_files(solution, 0, usize::from(angles), &limits).map_err(fault)?;
-            files.extend(turn.into_iter().map(|(name, bytes)| (folder.join(name), bytes)));
-        }
-        std::fs::create_dir_all(folder).map_err(|fault| write_fault(folder, &fault))?;
     }
     Ok(files)
+}
+
+/// The fields of one sheave for a viewer; their folder is made.
+fn fields(
+    args: &CheckArgs,
+    folder: &Path,
+    outcome: &Outcome,
+    angles: &[f64],
+    files: &mut Vec<(PathBuf, Vec<u8>)>,
+) -> Result<(), String> {
+    let result = &outcome.result;
+    let limits = Limits {
+        allowable_mpa: result.allowable_mpa,
+        compressive_allowable_mpa: result.metal.compressive_mpa.map(|mpa| mpa / result.safety_factor),
+    };
+    let solution = &outcome.analysis.solution;
+    let fault = |fault: VtkFault| format!("error: {fault}. (check/vtk)\n");
+    let governing = result.governing.peak.theta_rad;
+    for theta in std::iter::once(&governing).chain(angles) {
+        let name = format!("section_at_{:.1}_deg.vtu", theta.to_degrees());
+        files.push((folder.join(name), section_vtu(solution, 0, *theta, &limits).map_err(fault)?));
+    }
+    let wheel = wheel_vtu(solution, 0, usize::from(args.vtk_sectors), &limits).map_err(fault)?;
+    files.push((folder.join("wheel.vtu"), wheel));
+    if let Some(angles) = args.vtk_turn {
+        let turn = turn_files(solution, 0, usize::from(angles), &limits).map_err(fault)?;
+        files.extend(turn.into_iter().map(|(name, bytes)| (folder.join(name), bytes)));
+    }
+    std::fs::create_dir_all(folder).map_err(|fault| write_fault(folder, &fault))
 }
 
 /// The places asked for as surface cracks, in mm; the error is the text of every fault.

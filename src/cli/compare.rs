@@ -4,7 +4,8 @@ use super::files::{Disk, check_target, write_fault, write_whole};
 use super::reading::{Judged, judged};
 use super::{NO_ANSWER, terminal};
 use crate::report::{compare_json, compare_page};
-use crate::study::{Asked, CheckResult, check, compare};
+use crate::study::Asked;
+use crate::study::double_wrap::{Checked, check_any};
 use crate::survey::differences;
 use clap::Args;
 use std::path::{Path, PathBuf};
@@ -59,12 +60,13 @@ fn answer(args: &CompareArgs) -> Result<(), String> {
     let folder = |path: &Path| path.parent().unwrap_or(Path::new("")).to_owned();
     let (from, to) = (folder(&args.old), folder(&args.new));
     let list = differences((&old.bytes, &from), (&new.bytes, &to), &Disk);
-    let comparison = compare(&before, &after);
+    let comparison = Checked::compared(&before, &after);
     let inputs = [&old.input, &new.input];
     if let Some(path) = &args.json {
-        let text = compare_json(inputs, &list, &comparison, [&before, &after]).map_err(|fault| {
-            format!("error: the comparison cannot be written as JSON: {fault}. (compare/json)\n")
-        })?;
+        let text = compare_json(inputs, &list, &comparison, [&before.outcome.result, &after.outcome.result])
+            .map_err(|fault| {
+                format!("error: the comparison cannot be written as JSON: {fault}. (compare/json)\n")
+            })?;
         write_whole(path, text.as_bytes()).map_err(|fault| write_fault(path, &fault))?;
     }
     let page =
@@ -73,10 +75,10 @@ fn answer(args: &CompareArgs) -> Result<(), String> {
     Ok(())
 }
 
-fn checked(judged: &Judged, which: &str) -> Result<CheckResult, String> {
+fn checked(judged: &Judged, which: &str) -> Result<Checked, String> {
     let progress = terminal::Progress::new("the first survey");
     let asked = Asked { judged_only: true, ..Asked::default() };
-    let outcome = check(&judged.survey, &asked, &|doing| progress.tell(&format!("{which}: {doing}")));
+    let checked = check_any(&judged.survey, &asked, &|doing| progress.tell(&format!("{which}: {doing}")));
     progress.clear();
-    outcome.map(|outcome| outcome.result).map_err(|fault| judged.placed(&fault))
+    checked.map_err(|fault| judged.placed(&fault))
 }

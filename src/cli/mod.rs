@@ -16,6 +16,7 @@ mod terminal;
 mod trace;
 mod verify;
 mod what_if;
+mod wraps;
 
 use crate::report::Paper;
 use clap::{Parser, Subcommand, ValueEnum};
@@ -77,6 +78,7 @@ enum Command {
     Compare(compare::CompareArgs),
     Grooves(grooves::GroovesArgs),
     Doubt(doubt::DoubtArgs),
+    Wraps(wraps::WrapsArgs),
     Solve(solve::SolveArgs),
     Verify(verify::VerifyArgs),
 }
@@ -98,6 +100,7 @@ pub fn main() -> ExitCode {
         Command::Compare(args) => compare::run(&args),
         Command::Grooves(args) => grooves::run(&args),
         Command::Doubt(args) => doubt::run(&args),
+        Command::Wraps(args) => wraps::run(&args),
         Command::Solve(args) => solve::run(&args),
         Command::Verify(args) => verify::run(&args),
     }

@@ -32,6 +32,7 @@ pub(crate) struct Judged {
     pub bytes: Vec<u8>,
     pub input: Input,
     pub places: Option<Places>,
+    secondary_places: Option<Places>,
     diagnostics: Diagnostics,
 }
 
@@ -49,9 +50,10 @@ pub(crate) fn judged(path: &Path, set: &[String]) -> Result<Judged, String> {
 /// The survey has a fault.
 pub(crate) fn judged_bytes(bytes: Vec<u8>, path: &Path, set: &[String]) -> Result<Judged, String> {
     match read_with(&bytes, path, &Disk, set, SET) {
-        Reading { survey: Some(survey), places, changes, diagnostics } => {
-            let input = input(path, &bytes, changes);
-            Ok(Judged { survey, bytes, input, places, diagnostics })
+        Reading { survey: Some(survey), places, changes, secondary_places, diagnostics } => {
+            let mut input = input(path, &bytes, changes);
+            input.secondary = secondary_input(path, &survey);
+            Ok(Judged { survey, bytes, input, places, secondary_places, diagnostics })
         }
         Reading { diagnostics, .. } => Err(diagnostics.render(terminal::look())),
     }
@@ -65,7 +67,11 @@ impl Judged {
 
     /// A fault that only the check itself found, at the places of the survey's fields.
     pub fn placed(&self, fault: &CheckFault) -> String {
-        self.told(|diagnostics| fault.diagnose(&self.survey.print, self.places.as_ref(), diagnostics))
+        let places = match fault {
+            CheckFault::Secondary(_) => self.secondary_places.as_ref(),
+            _ => self.places.as_ref(),
+        };
+        self.told(|diagnostics| fault.diagnose(&self.survey.print, places, diagnostics))
     }
 
     /// As [`Judged::placed`], for faults of other studies; `diagnose` adds them. The warnings of the reading were
@@ -83,5 +89,13 @@ pub(crate) fn input(path: &Path, bytes: &[u8], set: Vec<Change>) -> Input {
     let name =
         path.file_name().map_or_else(|| path.display().to_string(), |f| f.to_string_lossy().into_owned());
     let sha256 = Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect();
-    Input { file: name, sha256, set }
+    Input { file: name, sha256, set, secondary: None }
+}
+
+/// The same of the secondary sheave's survey, which lies beside the drive sheave's.
+fn secondary_input(path: &Path, survey: &Survey) -> Option<Box<Input>> {
+    let name = survey.double_wrap.as_ref()?.secondary_file.as_ref()?;
+    let path = path.parent().unwrap_or(Path::new("")).join(name);
+    let bytes = read_input(&path, "survey").ok()?;
+    Some(Box::new(input(&path, &bytes, Vec::new())))
 }

@@ -24,6 +24,15 @@ pub(crate) struct ShopArgs {
 type Files = Vec<(PathBuf, Vec<u8>)>;
 
 impl ShopArgs {
+    /// Which of the options were given.
+    pub fn asked(&self) -> [(bool, &'static str); 3] {
+        [
+            (self.csv.is_some(), "--csv"),
+            (self.machining.is_some(), "--machining"),
+            (self.dxf.is_some(), "--dxf"),
+        ]
+    }
+
     /// Faults of the files and folders that are to be written.
     pub fn targets(&self) -> Vec<String> {
         let file = |(path, option): (&Option<PathBuf>, &str)| check_target(path.as_ref()?, option).err();

@@ -5,6 +5,7 @@
 //! Standards change: each value says in its documentation where it comes from and how it stands,
 //! and the edition in force must be consulted before anybody relies on it.
 
+pub mod double_wrap;
 pub mod friction;
 pub mod pressure;
 pub mod rope_life;
@@ -12,7 +13,9 @@ pub mod rules;
 pub mod tension;
 pub mod wrap;
 
-pub use tension::{CaseKind, GRAVITY_M_S2, LoadCase, heavy_and_light, load_cases, side_tensions_n};
+pub use tension::{
+    CaseKind, GRAVITY_M_S2, GroovePass, LoadCase, heavy_and_light, load_cases, side_tensions_n,
+};
 pub use wrap::{Expected, RopeWrap, drag_radius_mm, expected};
 
 /// A value for which a formula of this room has no answer.

@@ -3,8 +3,9 @@
 //! T = g·(suspended mass)/(roping ratio × ropes) + the rope's own weight hanging on that side.
 //! g = 9.81 m/s² (the value lift standards use, EN 81-20:2020 clause 4). Forces in N, masses in kg.
 
+use super::double_wrap::Pass;
 use crate::seeded::{Fault, planted};
-use crate::survey::{Given, Masses, Role, Survey};
+use crate::survey::{Creep, Given, Masses, Role, Survey};
 use serde::Serialize;
 
 pub const GRAVITY_M_S2: f64 = 9.81;
@@ -43,15 +44,75 @@ pub struct LoadCase {
     pub kind: CaseKind,
     pub heavy_n: Vec<f64>,
     pub light_n: Vec<f64>,
+    /// What each roped groove carries of a double wrap; empty for a single one.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub passes: Vec<GroovePass>,
+}
+
+/// Which pass of which rope lies in a groove, and where.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct GroovePass {
+    /// From 0.
+    #[serde(rename = "rope_index")]
+    pub rope: usize,
+    pub pass: Pass,
+    pub wrap_rad: f64,
+    pub middle_rad: f64,
+    /// Whether this pass reaches the heavier outer tension; the other one reaches the lighter.
+    pub at_heavy_side: bool,
+    #[serde(skip)]
+    pub creep: Creep,
 }
 
 impl LoadCase {
+    /// One tension per rope on either side: a single wrap.
+    pub fn single(kind: CaseKind, heavy_n: Vec<f64>, light_n: Vec<f64>) -> Self {
+        Self { kind, heavy_n, light_n, passes: Vec::new() }
+    }
+
+    /// Ropes of the case; a double wrap puts each into two grooves.
+    pub fn ropes(&self) -> usize {
+        if self.passes.is_empty() { self.heavy_n.len() } else { self.heavy_n.len() / 2 }
+    }
+
+    /// The first roped groove that carries a rope, both counted from 0.
+    pub fn groove_of(&self, rope: usize) -> usize {
+        self.passes.iter().position(|pass| pass.rope == rope).unwrap_or(rope)
+    }
+
+    /// The rope in a roped groove, both counted from 0.
+    pub fn rope_in(&self, groove: usize) -> usize {
+        self.passes.get(groove).map_or(groove, |pass| pass.rope)
+    }
+
+    /// Mean over the grooves that reach the heavy side (or the light one); over all of a single wrap.
+    fn mean_at(&self, list: &[f64], heavy_side: bool) -> f64 {
+        if self.passes.is_empty() {
+            return list.iter().sum::<f64>() / list.len() as f64;
+        }
+        let at = list.iter().zip(&self.passes).filter(|(_, pass)| pass.at_heavy_side == heavy_side);
+        at.map(|(tension, _)| tension).sum::<f64>() / self.ropes() as f64
+    }
+
+    /// Mean tension between the passes of a double wrap.
+    pub fn mean_between_n(&self) -> Option<f64> {
+        (!self.passes.is_empty()).then(|| self.mean_at(&self.light_n, true))
+    }
+
     pub fn mean_heavy_n(&self) -> f64 {
-        self.heavy_n.iter().sum::<f64>() / self.heavy_n.len() as f64
+        self.mean_at(&self.heavy_n, true)
     }
 
     pub fn mean_light_n(&self) -> f64 {
-        self.light_n.iter().sum::<f64>() / self.light_n.len() as f64
+        self.mean_at(&self.light_n, false)
+    }
+
+    /// Sum of the heavy side's tensions over the ropes, each counted once.
+    pub fn heavy_sum_n(&self) -> f64 {
+        if self.passes.is_empty() {
+            return self.heavy_n.iter().sum();
+        }
+        self.mean_heavy_n() * self.ropes() as f64
     }
 
     /// Ratio of the sums of heavy and light tensions.
@@ -61,18 +122,22 @@ impl LoadCase {
 
     /// The same sums over the ropes, shared equally.
     pub fn equalised(&self) -> Self {
-        let n = self.heavy_n.len();
-        Self { kind: self.kind, heavy_n: vec![self.mean_heavy_n(); n], light_n: vec![self.mean_light_n(); n] }
+        let even = |list: &[f64]| {
+            let heavy_side = |groove: usize| self.passes.get(groove).is_none_or(|pass| pass.at_heavy_side);
+            (0..list.len()).map(|groove| self.mean_at(list, heavy_side(groove))).collect()
+        };
+        Self { heavy_n: even(&self.heavy_n), light_n: even(&self.light_n), ..self.clone() }
     }
 
     /// The same case with `spread` (highest minus lowest, over the mean) put on one rope while the sum
     /// over the ropes is kept.
     pub fn with_hottest(&self, rope: usize, spread: f64) -> Self {
-        let n = self.heavy_n.len() as f64;
-        let share =
-            |index: usize| if index == rope { 1.0 + spread * (n - 1.0) / n } else { 1.0 - spread / n };
+        let n = self.ropes() as f64;
+        let share = |groove: usize| {
+            if self.rope_in(groove) == rope { 1.0 + spread * (n - 1.0) / n } else { 1.0 - spread / n }
+        };
         let scaled = |list: &[f64]| list.iter().enumerate().map(|(i, t)| t * share(i)).collect();
-        Self { kind: self.kind, heavy_n: scaled(&self.heavy_n), light_n: scaled(&self.light_n) }
+        Self { heavy_n: scaled(&self.heavy_n), light_n: scaled(&self.light_n), ..self.clone() }
     }
 }
 
@@ -140,11 +205,15 @@ pub fn heavy_and_light(survey: &Survey, [a, b]: [f64; 2]) -> [f64; 2] {
 ///
 /// On a deflector or secondary sheave both sides carry the heavier side's tension.
 pub fn load_cases(survey: &Survey) -> Vec<LoadCase> {
+    if matches!(survey.load.given, Given::DriveSheave) {
+        return Vec::new();
+    }
     let n = survey.roping.ropes;
     let pulley = survey.roping.role != Role::Drive;
     let even = |kind: CaseKind, pair: [f64; 2]| {
         let [heavy, light] = heavy_and_light(survey, pair);
-        LoadCase { kind, heavy_n: vec![heavy; n], light_n: vec![light; n] }
+        let case = LoadCase::single(kind, vec![heavy; n], vec![light; n]);
+        over_passes(survey, case, pair[0] < pair[1])
     };
     let masses = survey.load.masses.as_ref();
     let at_rest = |m: &Masses, load: f64, lowest: bool| side_tensions_n(survey, m, load, lowest, 0.0);
@@ -152,7 +221,8 @@ pub fn load_cases(survey: &Survey) -> Vec<LoadCase> {
     let rated = match &survey.load.given {
         Given::Masses => masses.map(|m| even(CaseKind::RatedAtRest, at_rest(m, m.rated_kg, true))),
         Given::Tensions { heavy_n, light_n } => Some(even(CaseKind::RatedAtRest, [*heavy_n, *light_n])),
-        Given::PerRope { heavy_n, light_n } => {
+        Given::DriveSheave => None,
+        Given::PerRope { heavy_n, light_n, .. } => {
             let ratio = masses.map_or(1.0, |m| {
                 let [car, counterweight] = at_rest(m, m.rated_kg, true);
                 car.max(counterweight) / car.min(counterweight)
@@ -162,7 +232,8 @@ pub fn load_cases(survey: &Survey) -> Vec<LoadCase> {
                 Some(light) => light.clone(),
                 None => heavy_n.iter().map(|t| t / ratio).collect(),
             };
-            Some(LoadCase { kind: CaseKind::RatedAtRest, heavy_n: heavy_n.clone(), light_n: light })
+            let case = LoadCase::single(CaseKind::RatedAtRest, heavy_n.clone(), light);
+            Some(over_passes(survey, case, false))
         }
     };
     cases.extend(rated);
@@ -179,9 +250,38 @@ pub fn load_cases(survey: &Survey) -> Vec<LoadCase> {
             kind: CaseKind::Emergency,
             heavy_n: scaled(&rated.heavy_n),
             light_n: scaled(&rated.light_n),
+            passes: rated.passes,
         });
     }
     cases
+}
+
+/// Puts every rope of a case into its two grooves: its outer tensions to the tension between the passes.
+///
+/// With the counterweight's side the heavier one the wheel is seen from behind: the heavy side stays at negative θ.
+fn over_passes(survey: &Survey, case: LoadCase, counterweight_heavier: bool) -> LoadCase {
+    let Some(wrap) = &survey.double_wrap else { return case };
+    let ropes = case.heavy_n.len();
+    let mut double = LoadCase::single(case.kind, Vec::new(), Vec::new());
+    for groove in 0..2 * ropes {
+        let (rope, second) = wrap.layout.rope_in(groove, ropes);
+        let at_heavy_side = second == counterweight_heavier;
+        let (heavy, light) = (case.heavy_n[rope], case.light_n[rope]);
+        let between = wrap.share(rope) * (heavy * light).sqrt();
+        let [heavy, light] = if at_heavy_side { [heavy, between] } else { [between, light] };
+        double.heavy_n.push(heavy);
+        double.light_n.push(if planted(Fault::SecondPassDropped) && !at_heavy_side { heavy } else { light });
+        let middle = wrap.middle_rad[usize::from(second)];
+        double.passes.push(GroovePass {
+            rope,
+            pass: if second { Pass::Second } else { Pass::First },
+            wrap_rad: wrap.wrap_rad[usize::from(second)],
+            middle_rad: if counterweight_heavier { -middle } else { middle },
+            at_heavy_side,
+            creep: wrap.pass_creep.map_or(survey.roping.creep, |creep| creep[usize::from(second)]),
+        });
+    }
+    double
 }
 
 #[cfg(test)]
@@ -256,6 +356,71 @@ mod tests {
         let hot = case.with_hottest(2, 0.1);
         close("sum", hot.heavy_n.iter().sum(), case.heavy_n.iter().sum());
         close("spread", hot.heavy_n[2] - hot.heavy_n[0], 0.1 * case.mean_heavy_n());
+    }
+
+    fn double(wraps: [f64; 2]) -> Survey {
+        use crate::survey::{DoubleWrap, PassLayout};
+        let mut survey = survey(1000.0, 800.0, 0.5, 2, 1);
+        survey.double_wrap = Some(DoubleWrap {
+            wrap_rad: wraps,
+            middle_rad: [0.0, 0.2],
+            layout: PassLayout::SideBySide,
+            friction: None,
+            secondary_wrap_rad: None,
+            secondary_file: None,
+            secondary: None,
+            stiffness_n: None,
+            car_length_mm: None,
+            between_length_mm: None,
+            counterweight_length_mm: None,
+            between_tensions_n: None,
+            between_over_equal_ratio: Vec::new(),
+            pass_creep: None,
+        });
+        survey
+    }
+
+    #[test]
+    fn a_double_wrap_puts_every_rope_into_two_grooves() {
+        let survey = double([3.0, 2.8]);
+        let case = &load_cases(&survey)[0];
+        assert_eq!((case.ropes(), case.heavy_n.len()), (2, 4));
+        assert_eq!(case.passes.iter().map(|pass| pass.rope).collect::<Vec<_>>(), [0, 1, 0, 1]);
+        close("heavy", case.mean_heavy_n(), 17658.0 / 2.0);
+        close("light", case.mean_light_n(), 13734.0 / 2.0);
+        let between = case.mean_between_n().unwrap();
+        close("between", between, (17658.0f64 * 13734.0).sqrt() / 2.0);
+        close("the passes share it", case.light_n[0], case.heavy_n[2]);
+        // The hottest rope is hot in both of its grooves, and the sum over the ropes is kept.
+        let hot = case.with_hottest(1, 0.1);
+        close("hot", hot.heavy_n[1] - hot.heavy_n[0], 0.1 * case.mean_heavy_n());
+        close("hot between", hot.heavy_n[3] - hot.heavy_n[2], 0.1 * between);
+        close("equalised", hot.equalised().light_n[3], case.light_n[3]);
+        // The empty car hangs on the lighter side, and its pass with it.
+        let empty = load_cases(&survey).into_iter().find(|case| case.kind == CaseKind::EmptyCar).unwrap();
+        assert!(empty.passes[2].at_heavy_side && !empty.passes[0].at_heavy_side);
+        assert!(empty.passes[2].middle_rad == -0.2 && empty.mean_heavy_n() > empty.mean_light_n());
+    }
+
+    #[test]
+    fn a_second_pass_without_a_wrap_leaves_the_single_one() {
+        let mut survey = double([2.9, 1e-12]);
+        if let Some(wrap) = &mut survey.double_wrap {
+            // Without grip the second pass holds nothing: the tension between is the counterweight's.
+            wrap.between_over_equal_ratio = vec![(13734.0f64 / 17658.0).sqrt(); 2];
+        }
+        let double = &load_cases(&survey)[0];
+        let pull = super::super::double_wrap::drive_pull_n(&double.wraps(&survey));
+        survey.double_wrap = None;
+        survey.roping.wrap_rad = 2.9;
+        let single = &load_cases(&survey)[0];
+        let alone = super::super::double_wrap::drive_pull_n(&single.wraps(&survey));
+        let reason = "2e-12 rad of wrap press with 2e-12 of a rope's tension";
+        for axis in 0..2 {
+            let allowed = Tolerance::Absolute(1e-7);
+            assert_close("pull", pull[axis], alone[axis], allowed, reason);
+        }
+        close("light", double.mean_light_n(), single.mean_light_n());
     }
 
     #[test]

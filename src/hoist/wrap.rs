@@ -7,7 +7,7 @@ use super::LoadCase;
 use crate::elastic::{Around, Law, Stretch};
 use crate::geometry::Edge;
 use crate::seeded::{Fault, planted};
-use crate::survey::Creep;
+use crate::survey::{Creep, Survey};
 use serde::Serialize;
 
 /// One rope's tension around the wrap.
@@ -16,6 +16,8 @@ pub struct RopeWrap {
     pub heavy_n: f64,
     pub light_n: f64,
     pub wrap_rad: f64,
+    /// Middle of the wrap; 0 but for the passes of a double wrap.
+    pub middle_rad: f64,
     pub stretches: Vec<Stretch>,
     /// False when the stated friction cannot hold the ratio, so that the whole wrap is taken to creep.
     pub friction_holds: bool,
@@ -34,6 +36,16 @@ impl RopeWrap {
         let log = (heavy_n / light_n).ln();
         let (from, to) = (-0.5 * wrap_rad, 0.5 * wrap_rad);
         let whole = Stretch { from, to, value: heavy_n, decay: log / wrap_rad };
+        // A pass of a double wrap may hold back: its tension then rises, and friction acts the other way.
+        let creep = match creep {
+            Creep::ActiveArcLight { friction } => {
+                Creep::ActiveArcLight { friction: if log < 0.0 { -friction } else { friction } }
+            }
+            Creep::ActiveArcHeavy { friction } => {
+                Creep::ActiveArcHeavy { friction: if log < 0.0 { -friction } else { friction } }
+            }
+            Creep::WholeWrap => Creep::WholeWrap,
+        };
         let rest = |from, to, value| Stretch { from, to, value, decay: 0.0 };
         let (stretches, friction_holds) = match creep {
             Creep::WholeWrap => (vec![whole], true),
@@ -53,7 +65,16 @@ impl RopeWrap {
                 (vec![active, rest(end, to, light_n)], true)
             }
         };
-        Self { heavy_n, light_n, wrap_rad, stretches, friction_holds }
+        Self { heavy_n, light_n, wrap_rad, middle_rad: 0.0, stretches, friction_holds }
+    }
+
+    /// The same wrap with its middle turned to another angle.
+    pub fn turned(mut self, middle_rad: f64) -> Self {
+        for stretch in &mut self.stretches {
+            stretch.from += middle_rad;
+            stretch.to += middle_rad;
+        }
+        Self { middle_rad: self.middle_rad + middle_rad, ..self }
     }
 
     /// Course of the pressure: the tension itself.
@@ -73,7 +94,7 @@ impl RopeWrap {
         let half = 0.5 * self.wrap_rad;
         // Both ropes leave along the tangent: the light one along growing θ, the heavy one against it.
         let along = |theta: f64| [-theta.sin(), theta.cos()];
-        let (light, heavy) = (along(half), along(-half));
+        let (light, heavy) = (along(self.middle_rad + half), along(self.middle_rad - half));
         [0, 1].map(|i| self.light_n * light[i] - self.heavy_n * heavy[i])
     }
 
@@ -97,6 +118,22 @@ impl RopeWrap {
             }
         }
         sum
+    }
+}
+
+impl LoadCase {
+    /// The wrap in every roped groove.
+    pub fn wraps(&self, survey: &Survey) -> Vec<RopeWrap> {
+        let grooves = self.heavy_n.iter().zip(&self.light_n).enumerate();
+        let one = |(groove, (heavy, light)): (usize, (&f64, &f64))| match self.passes.get(groove) {
+            None => RopeWrap::new(*heavy, *light, survey.roping.wrap_rad, survey.roping.creep),
+            Some(pass) => {
+                // A pass at rest as a whole has no active arc, not one of no length.
+                let creep = if heavy == light { Creep::WholeWrap } else { pass.creep };
+                RopeWrap::new(*heavy, *light, pass.wrap_rad, creep).turned(pass.middle_rad)
+            }
+        };
+        grooves.map(one).collect()
     }
 }
 

@@ -221,6 +221,16 @@ fn of_loads(survey: &Survey, outcome: &Outcome, used: &mut BTreeSet<Feature>) {
             Creep::ActiveArcLight { .. } | Creep::ActiveArcHeavy { .. } => Feature::ActiveArc,
         });
     }
+    if let Some(wrap) = &survey.double_wrap {
+        used.extend([Feature::DoubleWrapBounds, Feature::DoubleWrapLoads]);
+        if wrap.stiffness_n.is_some() {
+            used.insert(Feature::DoubleWrapCreep);
+        }
+        let lengths = [&wrap.car_length_mm, &wrap.between_length_mm, &wrap.counterweight_length_mm];
+        if wrap.stiffness_n.is_some() && lengths.iter().all(|list| list.is_some()) {
+            used.insert(Feature::DoubleWrapHistory);
+        }
+    }
     if survey.load.emergency_multiple.is_some() {
         used.insert(Feature::Emergency);
     }

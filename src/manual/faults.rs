@@ -34,4 +34,7 @@ pub static CAUGHT_BY: &[(Fault, &str)] = &[
     (Fault::RangeForAmplitude, "rotating-bending"),
     (Fault::BendingAsTension, "crack-in-a-wall"),
     (Fault::TwoDeviationsAsOne, "doubt-share"),
+    (Fault::GripOfWrongPass, "double-wrap-bounds"),
+    (Fault::SecondPassDropped, "double-wrap-shaft-load"),
+    (Fault::CreepFromWrongEnd, "double-wrap-creep"),
 ];

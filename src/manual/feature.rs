@@ -106,6 +106,10 @@ features! {
     WholeWrapCreep, Ropes, "creep over the whole wrap";
     ActiveArc, Ropes, "creep over an active arc";
     ShaftLoad, Ropes, "resultant on the shaft";
+    DoubleWrapBounds, Ropes, "double wrap: bounds of the tension between the passes";
+    DoubleWrapCreep, Ropes, "double wrap: tension settled by creep";
+    DoubleWrapHistory, Ropes, "double wrap: ropes over the travel";
+    DoubleWrapLoads, Ropes, "double wrap: loads on both sheaves";
     SeatFriction, Grooves, "friction of round and undercut seats";
     VFriction, Grooves, "friction of V grooves";
     TractionLimit, Grooves, "traction limit in the three cases";

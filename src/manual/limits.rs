@@ -65,7 +65,7 @@ pub fn limits() -> Result<Vec<Limit>, CaseFault> {
             title: "What is not modelled at all",
             sentences: vec![
                 "Stresses locked in by casting or by the fit on the shaft, bolts, porosity, chill and repairs; the hub with its fillets; the weight of the wheel; shocks beyond the multiple that the \
-                 engineer states. Double wrap is not covered yet."
+                 engineer states. Of a double wrap: bearing friction of the secondary sheave, rope stored on the arcs, the ropes' own weight along the travel, deepest cuts, groove shapes and doubt."
                     .to_owned(),
             ],
         },

@@ -2,7 +2,7 @@
 
 use super::WhatIf;
 use crate::manual::Citation;
-use crate::study::CheckResult;
+use crate::study::double_wrap::Checked;
 use crate::survey::{Change, Survey};
 use serde::Serialize;
 use serde_json::{Value, json};
@@ -16,19 +16,28 @@ pub struct Input {
     /// Values set from the command line.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub set: Vec<Change>,
+    /// The survey of the secondary sheave that this one names.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub secondary: Option<Box<Input>>,
 }
 
-/// The whole check as one JSON document; with values set from outside also what they changed.
+/// What a check writes down.
+pub struct CheckDocument<'a> {
+    pub survey: &'a Survey,
+    pub checked: &'a Checked,
+    pub citations: &'a [Citation],
+    pub input: &'a Input,
+    pub what_if: Option<&'a WhatIf>,
+}
+
+/// The whole check as one JSON document: of a double wrap `result` is the drive sheave's, and `double_wrap` and
+/// `secondary` stand beside it; with values set from outside also what they changed.
 ///
 /// # Errors
 /// When a value cannot be written, which no finite result does.
-pub fn check_json(
-    survey: &Survey,
-    result: &CheckResult,
-    citations: &[Citation],
-    input: &Input,
-    what_if: Option<&WhatIf>,
-) -> Result<String, serde_json::Error> {
+pub fn check_json(document: &CheckDocument<'_>) -> Result<String, serde_json::Error> {
+    let CheckDocument { survey, checked, citations, input, what_if } = *document;
+    let result = &checked.outcome.result;
     let mut document = json!({
         "schema": "rimproof.check/1",
         "program": { "name": "rimproof", "version": env!("CARGO_PKG_VERSION") },
@@ -39,11 +48,17 @@ pub fn check_json(
             "units": "unit of every number stands in its key; keys without unit are plain numbers"
         },
         "input": input,
-        "exit_code": crate::report::exit_code(result.verdict.word),
+        "exit_code": crate::report::exit_code(checked.word()),
         "result": result,
         "verified_by": citations,
         "survey": survey,
     });
+    if let Some(double) = &checked.double {
+        document["double_wrap"] = serde_json::to_value(&double.result)?;
+        if let Some((survey, outcome)) = &double.secondary {
+            document["secondary"] = json!({ "result": outcome.result, "survey": survey });
+        }
+    }
     if let Some(what_if) = what_if {
         document["what_if"] = serde_json::to_value(what_if)?;
     }

@@ -64,6 +64,10 @@ impl Layout {
             input.file,
             &input.sha256[..12.min(input.sha256.len())]
         );
+        if let Some(other) = &input.secondary {
+            let hash = &other.sha256[..12.min(other.sha256.len())];
+            let _ = writeln!(out, "secondary sheave: {} · sha256 {hash}", other.file);
+        }
         for Change { path, before, after } in &input.set {
             let before = before.as_deref().unwrap_or("does not stand");
             let after = after.as_deref().unwrap_or("");

@@ -6,6 +6,7 @@
 mod compare;
 mod deepest;
 mod dossier;
+mod double_wrap;
 mod doubt;
 mod drafting;
 mod drawing;
@@ -22,13 +23,15 @@ mod pictures;
 mod solve;
 mod spreadsheet;
 pub mod vtk;
+mod wraps;
 
 pub use compare::{WhatIf, compare_json, compare_page, what_if_part};
 pub use deepest::{deepest_exit_code, deepest_json, deepest_page};
 pub use dossier::{Checked, check_html, check_pdf, usual_paper};
+pub use double_wrap::{double_part, sheave_line};
 pub use doubt::{doubt_json, doubt_page};
 pub use grooves::{grooves_csv, grooves_exit_code, grooves_json, grooves_page};
-pub use json::{Input, check_json};
+pub use json::{CheckDocument, Input, check_json};
 pub use machining::{DxfFault, machining_dxf, machining_pdf};
 pub use manual::{Closing, manual_files, manual_html, manual_json, manual_page};
 pub use measuring::{SheetAsked, SheetUnits, measuring_pdf};
@@ -36,6 +39,7 @@ pub use page::check_page;
 pub use paper::{Paper, PdfFault};
 pub use solve::{solve_json, solve_page};
 pub use spreadsheet::check_csv;
+pub use wraps::{wraps_csv, wraps_json, wraps_page};
 
 use crate::verdict::Word;
 

@@ -13,9 +13,11 @@
 
 mod course;
 mod grid;
+mod series;
 mod turn;
 mod wheel;
 
+pub use series::collection;
 pub use turn::turn_files;
 pub use wheel::wheel_vtu;
 

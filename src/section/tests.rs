@@ -18,6 +18,7 @@ pub(crate) fn one_web() -> Survey {
     };
     Survey {
         job: Job::default(),
+        double_wrap: None,
         roping: Roping {
             role: Role::Drive,
             ratio: 1,

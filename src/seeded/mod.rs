@@ -58,6 +58,9 @@ faults! {
     RangeForAmplitude, "a cycle's whole range is taken for its amplitude";
     BendingAsTension, "bending opens a crack as much as tension does";
     TwoDeviationsAsOne, "what is stated plus or minus is taken for one standard deviation";
+    GripOfWrongPass, "each bound of a double wrap takes the grip of the other pass";
+    SecondPassDropped, "the second pass of a double wrap drives nothing";
+    CreepFromWrongEnd, "the tension between the passes settles to the end where the rope leaves";
 }
 
 #[cfg(feature = "seeded-faults")]

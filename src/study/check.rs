@@ -194,7 +194,7 @@ pub fn check(survey: &Survey, asked: &Asked, progress: &dyn Fn(&str)) -> Result<
     let balance = analysis.solution.balance[0];
     let pulls = analysis.expected[0].pulls_n;
     let loads = Loads {
-        hottest_groove: hottest.map(|rope| roped_groove(survey, rope)),
+        hottest_groove: hottest.map(|rope| roped_groove(survey, judged.groove_of(rope))),
         tension_spread: survey.load.tension_spread,
         pulls_n: pulls[0].hypot(pulls[1]),
         applied_n: balance.applied.force(),

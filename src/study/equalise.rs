@@ -31,9 +31,12 @@ pub struct Equalised {
 
 /// The judged case with the sum over its ropes shared equally; `None` when it is so already.
 pub(super) fn equal_case(judged: &LoadCase) -> Option<LoadCase> {
-    let unequal = |list: &[f64], mean: f64| list.iter().any(|t| (t - mean).abs() > EQUAL * mean);
-    let (heavy, light) = (judged.mean_heavy_n(), judged.mean_light_n());
-    (unequal(&judged.heavy_n, heavy) || unequal(&judged.light_n, light)).then(|| judged.equalised())
+    let equal = judged.equalised();
+    let unequal = |list: &[f64], means: &[f64]| {
+        list.iter().zip(means).any(|(tension, mean)| (tension - mean).abs() > EQUAL * mean)
+    };
+    let differs = unequal(&judged.heavy_n, &equal.heavy_n) || unequal(&judged.light_n, &equal.light_n);
+    differs.then_some(equal)
 }
 
 /// The comparison, from the equal case's result.
@@ -43,12 +46,14 @@ pub(super) fn comparison(
     governing: &Governing,
     equal: &CaseResult,
 ) -> Equalised {
-    let ropes = judged.heavy_n.iter().copied().enumerate();
+    // Of a double wrap the passes on the heavy side: the others carry what friction leaves of it.
+    let outer = |groove: usize| judged.passes.get(groove).is_none_or(|pass| pass.at_heavy_side);
+    let ropes = judged.heavy_n.iter().copied().enumerate().filter(|(groove, _)| outer(*groove));
     let (hottest, hottest_n) =
         ropes.fold((0, 0.0), |found, rope| if rope.1 > found.1 { rope } else { found });
     let peak_mpa = governing.peak.principal_mpa[0];
     Equalised {
-        measured: matches!(survey.load.given, Given::PerRope { .. }),
+        measured: matches!(survey.load.given, Given::PerRope { computed: false, .. }),
         hottest_groove: roped_groove(survey, hottest),
         hottest_n,
         mean_n: judged.mean_heavy_n(),

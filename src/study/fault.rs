@@ -5,9 +5,11 @@ use crate::diagnostics::Diagnostics;
 use crate::document::Places;
 use crate::elastic::ElasticFault;
 use crate::geometry::Point;
+use crate::hoist::double_wrap::WrapFault;
 use crate::material::MaterialError;
 use crate::mesh::MeshFault;
 use crate::section::{SectionFault, State, place_words};
+use crate::survey::Survey;
 use crate::units::{Kind, PrintUnits};
 use std::fmt;
 
@@ -31,6 +33,12 @@ pub enum CheckFault {
     Elastic(ElasticFault),
     Material(MaterialError),
     NoTensions,
+    /// The tensions of a double wrap have no answer.
+    Wrap(WrapFault),
+    /// A fault of the secondary sheave's own survey.
+    Secondary(Box<CheckFault>),
+    /// A command that a double wrap is not covered by yet.
+    DoubleWrap,
     /// A chosen place at which nothing can be said of a crack.
     Flaw(FlawFault),
 }
@@ -38,6 +46,12 @@ pub enum CheckFault {
 impl From<FlawFault> for CheckFault {
     fn from(fault: FlawFault) -> Self {
         Self::Flaw(fault)
+    }
+}
+
+impl From<WrapFault> for CheckFault {
+    fn from(fault: WrapFault) -> Self {
+        Self::Wrap(fault)
     }
 }
 
@@ -56,6 +70,14 @@ impl From<MaterialError> for CheckFault {
 const OWN_FAULT: &str = "the survey gives no reason for it: this is a limit of the program; simpler grooves or rounder fillets may get past it";
 
 impl CheckFault {
+    /// Refuses a double wrap where only a single one is covered.
+    ///
+    /// # Errors
+    /// For a survey with a double wrap.
+    pub(super) fn unless_single(survey: &Survey) -> Result<(), Self> {
+        if survey.double_wrap.is_some() { Err(Self::DoubleWrap) } else { Ok(()) }
+    }
+
     /// Code, message, field of the survey and advice of every fault.
     fn entries(
         &self,
@@ -110,7 +132,20 @@ impl CheckFault {
                 "check/no-tensions",
                 "No rope tensions can be formed: neither masses nor tensions are stated.".into(),
                 Some("load.given".into()),
-                "state the masses, or the tensions",
+                "state the masses, or the tensions; a secondary sheave whose tensions come from the drive sheave is judged with it",
+            )],
+            Self::Wrap(fault) => vec![(
+                "check/double-wrap",
+                sentence(&fault.to_string()),
+                Some("double_wrap".into()),
+                "check tensions, friction, wraps, stiffness and free lengths of the ropes",
+            )],
+            Self::Secondary(fault) => fault.entries(show),
+            Self::DoubleWrap => vec![(
+                "survey/not-covered",
+                "A double wrap is given, and this command does not cover it yet.".into(),
+                Some("roping.arrangement".into()),
+                "`rimproof check` judges both of its sheaves, `rimproof wraps` compares arrangements",
             )],
         }
     }

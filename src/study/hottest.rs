@@ -17,7 +17,7 @@ pub(super) fn roped_groove(survey: &Survey, rope: usize) -> usize {
 /// Whether unequal tensions are assumed rather than measured.
 fn is_spread(survey: &Survey, rated: &LoadCase) -> bool {
     let measured = matches!(survey.load.given, Given::PerRope { .. });
-    !measured && survey.load.tension_spread != 0.0 && rated.heavy_n.len() > 1
+    !measured && survey.load.tension_spread != 0.0 && rated.ropes() > 1
 }
 
 /// The judged case as far as no stress is asked: the hottest rope counts, wherever it runs.
@@ -48,8 +48,7 @@ pub(super) fn place_hottest_rope(
         .min_by(|a, b| thinnest(a).total_cmp(&thinnest(b)));
     let Some(section) = section else { return Ok((rated.clone(), None)) };
     progress("which groove takes the hottest rope worst");
-    let cases: Vec<LoadCase> =
-        (0..rated.heavy_n.len()).map(|rope| rated.with_hottest(rope, spread)).collect();
+    let cases: Vec<LoadCase> = (0..rated.ropes()).map(|rope| rated.with_hottest(rope, spread)).collect();
     let analysis = analyse(survey, section, metal, &cases, sketch.grid(section), Series::Choose)?;
     let use_of = |rope: usize| 1.0 / analysis.worst[rope].1;
     let worst = (0..cases.len()).max_by(|a, b| use_of(*a).total_cmp(&use_of(*b))).unwrap_or(0);

@@ -2,7 +2,7 @@
 
 use crate::elastic::{Around, Case, ElasticFault, Hold, Iron, Law, Model, Pattern, Resultant, Support, Term};
 use crate::geometry::Edge;
-use crate::hoist::{Expected, LoadCase, RopeWrap, drag_radius_mm, expected};
+use crate::hoist::{Expected, LoadCase, drag_radius_mm, expected};
 use crate::mesh::Sizing;
 use crate::section::Section;
 use crate::survey::Survey;
@@ -48,12 +48,7 @@ pub(crate) fn loaded(
     let mut model_cases = Vec::new();
     let mut sums = Vec::new();
     for case in cases {
-        let wraps: Vec<RopeWrap> = case
-            .heavy_n
-            .iter()
-            .zip(&case.light_n)
-            .map(|(heavy, light)| RopeWrap::new(*heavy, *light, survey.roping.wrap_rad, survey.roping.creep))
-            .collect();
+        let wraps = case.wraps(survey);
         let mut terms = Vec::new();
         for (index, (wrap, groove)) in wraps.iter().zip(&roped).enumerate() {
             let run_in = run_in_mm / groove.pitch_radius_mm;

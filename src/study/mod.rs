@@ -9,6 +9,7 @@ mod check;
 mod compare;
 mod consequences;
 mod deepest;
+pub mod double_wrap;
 pub mod doubt;
 mod energetic;
 mod equalise;
@@ -32,6 +33,7 @@ mod sketch;
 mod through_wall;
 mod turns;
 mod words;
+pub mod wraps;
 
 pub use analysis::Analysis;
 pub use by_hand::{ByHand, HandRow, ThinRim, by_hand};

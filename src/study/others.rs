@@ -76,6 +76,9 @@ pub(super) fn variants(
         ] {
             let mut other = survey.clone();
             other.roping.creep = creep;
+            if let Some(wrap) = &mut other.double_wrap {
+                wrap.pass_creep = None;
+            }
             if creep != survey.roping.creep {
                 add(name, one(&other, section)?);
             }

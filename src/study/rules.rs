@@ -68,7 +68,7 @@ fn pressure_factor(shape: &GrooveShape) -> Option<f64> {
 }
 
 /// The groove as friction sees it.
-fn grip(shape: &GrooveShape) -> Grip {
+pub(super) fn grip(shape: &GrooveShape) -> Grip {
     match shape {
         GrooveShape::Round { opening_angle_rad, .. } => {
             Grip::Seat { groove_rad: *opening_angle_rad, undercut_rad: 0.0 }
@@ -87,6 +87,11 @@ fn grip(shape: &GrooveShape) -> Grip {
     }
 }
 
+/// Wrap over which friction holds the ropes: both passes of a double wrap together.
+pub(super) fn holding_wrap_rad(survey: &Survey) -> f64 {
+    survey.double_wrap.as_ref().map_or(survey.roping.wrap_rad, |wrap| wrap.wrap_sum_rad())
+}
+
 /// Traction in loading, braking and stalled cases (EN 81-50:2020, 5.11); empty on sheaves that drive
 /// nothing or where masses are not known.
 ///
@@ -103,7 +108,7 @@ pub(super) fn traction(survey: &Survey, state: State, rope_speed: Option<f64>) -
         let frictions = grips.iter().filter_map(|grip| friction_factor(*grip, case).ok());
         let friction = if at_most { frictions.reduce(f64::min) } else { frictions.reduce(f64::max) };
         if let Some(friction) = friction {
-            let limit = limit_ratio(friction, survey.roping.wrap_rad);
+            let limit = limit_ratio(friction, holding_wrap_rad(survey));
             list.push(TractionFact { case: name.to_owned(), ratio, limit, friction, at_most });
         }
     };

@@ -49,7 +49,7 @@ pub(super) static SURVEY_RULES: Rules = Rules {
     no_stand_in: "nothing can stand in for it; ",
     longest_list: (1000, "a sheave has a few grooves and ropes; is this the right file?"),
     // Understood only to be refused.
-    not_offered: &["double wrap", "arms"],
+    not_offered: &["arms"],
     syntax_help: "write one key = \"value\" on a line, text and quantities in quotes, headings such as [rim] alone on their line, and every key once",
 };
 

@@ -5,6 +5,7 @@
 //! Units inside: mm, N, MPa, rad, kg, m/s, m/s².
 
 mod differences;
+mod double_wrap;
 mod doubt;
 mod files;
 mod form;

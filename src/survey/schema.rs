@@ -5,6 +5,7 @@
 //! Axial positions are measured along the shaft from the middle of the rim; grooves count from the
 //! side of negative positions, groove 1 first. Depths are measured from the rim edge towards the shaft.
 
+pub use super::double_wrap::{DoubleWrap, PassLayout};
 pub use super::doubt::{Doubt, StrengthDoubt};
 pub use super::metal::{HardnessReading, StrengthFrom};
 pub use super::ropes::RopeFacts;
@@ -17,6 +18,9 @@ use serde::Serialize;
 pub struct Survey {
     pub job: Job,
     pub roping: Roping,
+    /// The two passes over the drive sheave; `None` for a single wrap.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub double_wrap: Option<DoubleWrap>,
     pub load: Load,
     pub rim: Rim,
     pub grooves: Grooves,
@@ -81,6 +85,7 @@ pub struct Roping {
     /// Roping ratio: 1 for 1:1, 2 for 2:1.
     #[serde(rename = "roping_ratio")]
     pub ratio: u32,
+    /// The wrap of a single wrap; the first pass's of a double wrap.
     pub wrap_rad: f64,
     pub ropes: usize,
     pub rope_diameter_mm: f64,
@@ -127,7 +132,15 @@ pub enum Given {
     /// Tension per rope on the heavy and light side, the same in every rope.
     Tensions { heavy_n: f64, light_n: f64 },
     /// Measured on each rope, in the order of the roped grooves. Light side where measured.
-    PerRope { heavy_n: Vec<f64>, light_n: Option<Vec<f64>> },
+    PerRope {
+        heavy_n: Vec<f64>,
+        light_n: Option<Vec<f64>>,
+        /// True where a study formed them in place of a gauge.
+        #[serde(skip)]
+        computed: bool,
+    },
+    /// A secondary sheave's: the tension between the passes, which the drive sheave's survey tells.
+    DriveSheave,
 }
 
 #[derive(Debug, Clone, Serialize)]

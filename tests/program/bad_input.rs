@@ -184,7 +184,11 @@ fn every_fault_of_a_survey_is_named_once() {
             &[("\"1542 kg\"", "\"1e11 kg\"")],
             &[("survey/out-of-range", "\"1e11 kg\"")],
         ),
-        case("double wrap", &[("\"single wrap\"", "\"double wrap\"")], &[("survey/not-covered", "\"double")]),
+        case(
+            "double wrap without its table",
+            &[("\"single wrap\"", "\"double wrap\"")],
+            &[("survey/needed", "# "), ("survey/list-length", "[\"0.52")],
+        ),
         case("arms", &[("\"one web\"", "\"arms\"")], &[("survey/not-covered", "\"arms\"")]),
         case(
             "strength that cannot be assumed",

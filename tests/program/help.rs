@@ -45,7 +45,7 @@ fn calls() -> Vec<Vec<String>> {
 #[test]
 fn every_command_line_of_the_manual_is_understood() {
     let calls = calls();
-    for command in ["survey", "check", "deepest", "compare", "grooves", "doubt", "solve", "verify"] {
+    for command in ["survey", "check", "deepest", "compare", "grooves", "doubt", "wraps", "solve", "verify"] {
         assert!(calls.iter().any(|call| call[0] == command), "the manual never shows {command}");
     }
     for call in calls {
@@ -94,7 +94,7 @@ fn the_help_says_what_the_exit_codes_mean_and_where_to_start() {
     {
         assert!(help.contains(words), "{help}");
     }
-    for command in ["survey", "check", "deepest", "compare", "grooves", "doubt", "solve", "verify"] {
+    for command in ["survey", "check", "deepest", "compare", "grooves", "doubt", "wraps", "solve", "verify"] {
         let (code, help) = rimproof(&[command, "--help"]);
         assert_eq!(code, Some(0));
         // More than a list of options: the first sentence, and what the command is for.

@@ -102,6 +102,26 @@ const PLAIN: &[&str] = &[
     "traction_reserve",
     "traction_reserve_now",
     "width_ratio",
+    "between_over_equal_ratio",
+    "cycles",
+    "equal_ratio_least_factor",
+    "drive_index",
+    "drive_least_factor",
+    "first_friction_factor",
+    "grooves",
+    "pass",
+    "relative_reserve",
+    "relative_slip_reserve",
+    "rope",
+    "rope_index",
+    "second_friction_factor",
+    "secondary_index",
+    "secondary_least_factor",
+    "slipping",
+    "slipping_pass_down",
+    "slipping_pass_up",
+    "turns",
+    "turns_per_run",
 ];
 /// Keys that are empty where something was not measured, does not apply or has nothing to say.
 const MAY_BE_EMPTY: &[&str] = &[
@@ -188,6 +208,25 @@ const MAY_BE_EMPTY: &[&str] = &[
     "status",
     "traction_reserve",
     "without",
+    "surveyor",
+    "reading_error_mm",
+    "between",
+    "equal_ratio_shaft_load_n",
+    "equal_ratio_least_factor",
+    "between_creep_n",
+    "between_equal_ratio_n",
+    "between_friction_n",
+    "between_tensions_n",
+    "car_speed_m_s",
+    "first_slip",
+    "friction",
+    "left_mm",
+    "measured_n",
+    "needed_mm",
+    "pressure_limit_mpa",
+    "slipping",
+    "slipping_pass_down",
+    "slipping_pass_up",
 ];
 
 /// Visits every number and every empty entry below a value with the key that names it.
@@ -209,7 +248,7 @@ fn walk(value: &Value, path: &str, key: &str, visit: &mut dyn FnMut(&Value, &str
 }
 
 /// Holds one document to its promise: a unit in every key, and no number that is not finite.
-fn hold_to_units(name: &str, document: &Value) {
+pub(crate) fn hold_to_units(name: &str, document: &Value) {
     let mut faults = Vec::new();
     walk(document, "", "", &mut |value, path, key| {
         let with_unit = UNITS.iter().any(|unit| key.ends_with(unit)) || RARE_UNITS.contains(&key);

@@ -4,6 +4,7 @@ mod bad_input;
 mod check_mutations;
 mod cut_effects;
 mod demos;
+mod double_wrap;
 mod doubt;
 mod grooves;
 mod hand_calculation;

@@ -71,7 +71,6 @@ fn values_by_themselves() {
         case("width = \"4.5 in\"", "widht = \"4.5 in\"", "survey/unknown-key", "widht"),
         case("\"one web\"", "\"one wep\"", "survey/choice-unknown", "\"one wep\""),
         case("\"one web\"", "\"arms\"", "survey/not-covered", "\"arms\""),
-        case("\"single wrap\"", "\"double wrap\"", "survey/not-covered", "\"double wrap\""),
         case("ropes = 5", "ropes = 5.5", "survey/not-a-count", "5.5"),
         case("survey = 1", "survey = 2", "survey/not-a-count", "2\n"),
         case("[rim]", "[rmi]", "survey/unknown-key", "rmi]"),

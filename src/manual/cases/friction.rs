@@ -51,8 +51,7 @@ pub(super) static CASES: &[Case] = &[
         name: "double-wrap-friction",
         title: "Ratio of tensions over two wraps",
         chapter: Chapter::Ropes,
-        about: "Only the friction law, which acts over the sum of both wraps; loads of a double wrap are not \
-                covered. Plain seats, while loading.",
+        about: "The friction law alone, which acts over the sum of both wraps. Plain seats, while loading.",
         features: &[Feature::TractionLimit, Feature::SeatFriction],
         run: double_wrap,
     },

@@ -8,6 +8,7 @@ mod cracks;
 mod criteria;
 mod deepest;
 mod discs;
+mod double_wrap;
 mod doubt;
 mod error_bar;
 mod even_loads;
@@ -56,6 +57,7 @@ pub static ALL: &[&[Case]] = &[
     friction::CASES,
     ropes::CASES,
     wraps::CASES,
+    double_wrap::CASES,
     grooves::CASES,
     groove_shapes::CASES,
     seats::CASES,

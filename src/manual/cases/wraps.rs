@@ -113,11 +113,7 @@ fn shaft_load() -> Result<Record, CaseFault> {
         let exact = (pulls[0] + excess * drag[0]).hypot(pulls[1] + excess * drag[1]);
         let what = format!("{name}: the same with the drag's excess");
         rows.push(Row::new(what, "N", DRAGGED, exact, at_middle.force()).within(bound, kept));
-        let case = hoist::LoadCase {
-            kind: hoist::CaseKind::RatedAtRest,
-            heavy_n: vec![heavy],
-            light_n: vec![light],
-        };
+        let case = hoist::LoadCase::single(hoist::CaseKind::RatedAtRest, vec![heavy], vec![light]);
         let sum = expected(&case, &[rope(degrees)], &[[pitch, surface]]);
         let what = format!("{name}: the sum that a check holds its tractions to");
         let computed = sum.applied_n[0].hypot(sum.applied_n[1]);

@@ -29,7 +29,7 @@ fn dossier(words: &str, look: impl Fn(&Dossier<'_>)) {
     }
     let asked = Asked { judged_only: true, places: Some(vec![3]), ..Asked::default() };
     let outcome = check(&survey, &asked, &|_| ()).unwrap();
-    let input = Input { file: "a.toml".into(), sha256: "0".repeat(64), set: Vec::new() };
+    let input = Input { file: "a.toml".into(), sha256: "0".repeat(64), set: Vec::new(), secondary: None };
     let values = crate::survey::values(&bytes);
     let checked =
         Checked { survey: &survey, outcome: &outcome, citations: &[], input: &input, values: &values };

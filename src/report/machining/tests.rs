@@ -31,7 +31,8 @@ fn checks() -> &'static Checks {
             before: Some("0.62 in".into()),
             after: Some("17 mm".into()),
         }];
-        let input = Input { file: "s.toml".into(), sha256: "0123456789abcdef".repeat(4), set };
+        let input =
+            Input { file: "s.toml".into(), sha256: "0123456789abcdef".repeat(4), set, secondary: None };
         Checks { survey, outcome, cut, input }
     })
 }

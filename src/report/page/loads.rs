@@ -38,7 +38,9 @@ impl Page<'_> {
             "",
             out,
         );
-        if matches!(self.survey.load.given, Given::PerRope { .. }) && self.survey.load.masses.is_some() {
+        if matches!(self.survey.load.given, Given::PerRope { computed: false, .. })
+            && self.survey.load.masses.is_some()
+        {
             self.paragraph(
                 "The tensions were measured for the first case; the cases from masses share them equally.",
                 "",

@@ -2,6 +2,7 @@
 
 use super::Page;
 use crate::hoist::CaseKind;
+use crate::survey::Given;
 use crate::units::Kind as Quantity;
 use std::fmt::Write as _;
 
@@ -11,7 +12,10 @@ impl Page<'_> {
         let force = |n: f64| self.show(Quantity::Force, n);
         self.title("What equal rope tensions would bring", out);
         let mut table = self.table(&["rope tensions", "hottest rope", "tension", "factor"]);
-        let as_judged = if spread.measured {
+        let computed = matches!(self.survey.load.given, Given::PerRope { computed: true, .. });
+        let as_judged = if computed {
+            format!("each rope's own, hottest rope in its own groove {}", spread.hottest_groove)
+        } else if spread.measured {
             format!("as measured, hottest rope in its own groove {}", spread.hottest_groove)
         } else {
             format!(

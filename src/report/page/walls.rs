@@ -6,6 +6,9 @@ use crate::study::PlaceResult;
 use crate::units::Kind as Quantity;
 use std::fmt::Write as _;
 
+/// Most grooves that stand side by side.
+const MOST_BESIDE: usize = 8;
+
 impl Page<'_> {
     pub(super) fn walls(&self, out: &mut String) {
         let print = &self.survey.print;
@@ -18,20 +21,25 @@ impl Page<'_> {
         );
         let names: Vec<String> =
             self.result.facts.grooves.iter().map(|g| format!("gr. {}", g.groove)).collect();
-        let mut header = vec!["place".to_owned()];
-        header.extend(names);
-        header.push("tension".to_owned());
-        header.push("factor".to_owned());
-        let mut table = self.table(&header.iter().map(String::as_str).collect::<Vec<_>>());
-        for place in &self.result.places {
-            let mut row = vec![place.name.clone()];
-            row.extend(place.walls.iter().map(|wall| self.wall(wall)));
-            row.resize(header.len() - 2, "none".into());
-            row.push(place.peak_mpa.map_or("-".into(), |mpa| print.number(Quantity::Stress, mpa)));
-            row.push(place.factor.map_or("-".into(), |f| format!("{f:.1}")));
-            table.add_row(row);
+        // A wide rim has more grooves than a page has room for: they stand below each other then.
+        let block =
+            if names.len() > MOST_BESIDE { names.len().div_ceil(2).min(MOST_BESIDE) } else { MOST_BESIDE };
+        for (index, names) in names.chunks(block).enumerate() {
+            let first = index * block;
+            let mut header = vec!["place"];
+            header.extend(names.iter().map(String::as_str));
+            header.extend(["tension", "factor"]);
+            let mut table = self.table(&header);
+            for place in &self.result.places {
+                let mut row = vec![place.name.clone()];
+                row.extend(place.walls.iter().skip(first).take(names.len()).map(|wall| self.wall(wall)));
+                row.resize(header.len() - 2, "none".into());
+                row.push(place.peak_mpa.map_or("-".into(), |mpa| print.number(Quantity::Stress, mpa)));
+                row.push(place.factor.map_or("-".into(), |f| format!("{f:.1}")));
+                table.add_row(row);
+            }
+            let _ = writeln!(out, "{table}");
         }
-        let _ = writeln!(out, "{table}");
         let _ = writeln!(
             out,
             "Tension in {} from one coarse mesh drawn over to every place, corrected by what the refined governing place showed of its error.",

@@ -61,8 +61,7 @@ pub(crate) fn consequences(
     });
     // On a deflector nothing tells how many of the ropes' bends lie elsewhere.
     let breaking = survey.roping.rope_facts.breaking_force_n.filter(|_| survey.roping.role == Role::Drive);
-    let rope_factor =
-        breaking.map(|force| rope_safety(survey.roping.ropes, force, rated.heavy_n.iter().sum()));
+    let rope_factor = breaking.map(|force| rope_safety(survey.roping.ropes, force, rated.heavy_sum_n()));
     let rows = rows::rows(survey, &now, after.as_ref(), car_speed, rope_factor);
     Consequences { now, after, car_speed, rope_factor, rows }
 }

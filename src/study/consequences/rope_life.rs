@@ -31,10 +31,13 @@ pub(super) fn rope_life(
         return Err("it belongs to sheaves that drive the ropes".into());
     }
     let pulleys = survey.roping.rope_facts;
+    // A double wrap bends the rope over the traction sheave twice; the secondary sheave is one of the pulleys.
+    let passes = if survey.double_wrap.is_some() { 2.0 } else { 1.0 };
     let mut worst: Option<RopeLife> = None;
     for groove in 0..survey.grooves.count() {
         let (shape, depth) = shape_of(survey, state, groove);
-        let life = of_groove(groove + 1, &shape, pitch(depth), survey.roping.rope_diameter_mm, &pulleys)?;
+        let rope_mm = survey.roping.rope_diameter_mm;
+        let life = of_groove(groove + 1, &shape, pitch(depth), rope_mm, (&pulleys, passes))?;
         if worst.as_ref().is_none_or(|other| life.required_rope_factor > other.required_rope_factor) {
             worst = Some(life);
         }
@@ -47,7 +50,7 @@ fn of_groove(
     shape: &GrooveShape,
     pitch_mm: f64,
     rope_mm: f64,
-    facts: &RopeFacts,
+    (facts, passes): (&RopeFacts, f64),
 ) -> Result<RopeLife, String> {
     let kind = match shape {
         GrooveShape::Round { .. } => TractionGroove::Round,
@@ -71,7 +74,7 @@ fn of_groove(
         }
         _ => return Err("the pulleys that bend the ropes were not measured".into()),
     };
-    let of_sheave = traction_bends(kind, Edition::En81_50).map_err(|fault| fault.to_string())?;
+    let of_sheave = passes * traction_bends(kind, Edition::En81_50).map_err(|fault| fault.to_string())?;
     let ratio = diameter_ratio(pitch_mm, rope_mm);
     let bends = of_sheave + of_pulleys;
     let required = safety_factor(ratio, bends).map_err(|fault| fault.to_string())?;

@@ -41,6 +41,7 @@ pub(super) fn grain_mm(print: &PrintUnits) -> f64 {
 /// As a check of the survey: measurements that make no section at any depth, a strength that is missing, an
 /// analysis that fails.
 pub fn deepest(survey: &Survey, progress: &dyn Fn(&str)) -> Result<Deepest, CheckFault> {
+    CheckFault::unless_single(survey)?;
     let grain = grain_mm(&survey.print);
     let up = |mm: f64| (mm / grain - 1e-4).ceil() * grain;
     let down = |mm: f64| (mm / grain + 1e-4).floor() * grain;

@@ -53,6 +53,7 @@ const LARGEST_MISFIT: f64 = 0.1;
 /// When the check itself gives no answer, when nothing is in doubt, or when the response surfaces do not follow the
 /// full analyses.
 pub fn doubt(survey: &Survey, asked: DoubtAsked, progress: &dyn Fn(&str)) -> Result<DoubtResult, DoubtFault> {
+    super::CheckFault::unless_single(survey)?;
     // Nothing of the advice that belongs to the verdict is needed here.
     let outcome = check(survey, &Asked { judged_only: true, ..Asked::default() }, progress)?;
     let checked = &outcome.result;

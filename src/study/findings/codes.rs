@@ -65,7 +65,7 @@ fn traction(inputs: &Inputs) -> Vec<Check> {
             .basis(format!(
                 "ratio of rope tensions against e^(fα), f = {:.4}, wrap {:.0}°",
                 fact.friction,
-                inputs.survey.roping.wrap_rad.to_degrees()
+                super::super::rules::holding_wrap_rad(inputs.survey).to_degrees()
             ))
             .source(
                 "EN 81-50:2020, 5.11 (through a secondary copy); the local code decides which rule applies",
@@ -125,7 +125,7 @@ fn pressure(inputs: &Inputs) -> Option<Check> {
 
 /// Measured rope tensions should lie within a tenth of each other.
 fn tensions(inputs: &Inputs) -> Option<Check> {
-    let Given::PerRope { heavy_n, .. } = &inputs.survey.load.given else { return None };
+    let Given::PerRope { heavy_n, computed, .. } = &inputs.survey.load.given else { return None };
     let most = heavy_n.iter().copied().fold(f64::NEG_INFINITY, f64::max);
     let least = heavy_n.iter().copied().fold(f64::INFINITY, f64::min);
     let mut check = Check::compare(
@@ -136,7 +136,11 @@ fn tensions(inputs: &Inputs) -> Option<Check> {
         Amount::plain(most / least),
         Amount::plain(LARGEST_TENSION_RATIO.value),
     )
-    .basis("rope tensions as measured")
+    .basis(if *computed {
+        "rope tensions as unequal grooves and ropes make them"
+    } else {
+        "rope tensions as measured"
+    })
     .source(LARGEST_TENSION_RATIO.source)
     .remark("The ropes pull unequally: equalise them, whatever is done with the sheave.");
     if check.status == Status::Fails {

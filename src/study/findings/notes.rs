@@ -33,7 +33,9 @@ pub(in super::super) fn notes(
     let of = |kind: NoteKind| survey.notes.iter().filter(move |note| note.kind == kind);
     let mut assumptions: Vec<String> = of(NoteKind::Assumed).map(|note| note.text.clone()).collect();
     assumptions.extend(metal.assumptions.iter().cloned());
+    let pass_creep = survey.double_wrap.as_ref().and_then(|wrap| wrap.pass_creep);
     assumptions.push(match survey.roping.creep {
+        Creep::WholeWrap if pass_creep.is_some() => "In each pass the rope is taken to rest where it comes on and to creep where it leaves, with the friction of that pass.".into(),
         Creep::WholeWrap => "The rope is taken to creep over the whole wrap, so the tension falls exponentially from the heavy to the light end.".into(),
         Creep::ActiveArcLight { friction } => format!(
             "The rope is taken to creep at the light end only, with a friction of {friction:.3}, and to rest on the remaining arc."
@@ -51,8 +53,9 @@ pub(in super::super) fn notes(
         section.support, section.fence_reason
     ));
     if let Some(groove) = loads.hottest_groove {
+        let both = if survey.double_wrap.is_some() { " with its first pass" } else { "" };
         assumptions.push(format!(
-            "The hottest rope ({:.0} % above the coolest) is put into groove {groove}, where it raises the stress most; the sum over the ropes is kept.",
+            "The hottest rope ({:.0} % above the coolest) is put into groove {groove}{both}, where it raises the stress most; the sum over the ropes is kept.",
             100.0 * loads.tension_spread
         ));
     }

@@ -79,6 +79,7 @@ pub fn compare_grooves(
     depth_mm: Option<f64>,
     progress: &(dyn Fn(&str) + Sync),
 ) -> Result<GrooveStudy, CheckFault> {
+    CheckFault::unless_single(survey)?;
     let metal = survey.material.metal()?;
     let cases = load_cases(survey);
     let Some(rated) = cases.first() else { return Err(CheckFault::NoTensions) };

@@ -88,7 +88,7 @@ fn unused(form: &mut Form, sec: &Section<'_>, draft: &Draft, strength: StrengthD
         Some(Given::PerRope { .. }) => {
             without(&["masses", "tension_spread", "hottest_groove"], "load.given = \"tensions per rope\"");
         }
-        None => {}
+        Some(Given::DriveSheave) | None => {}
     }
     if draft.ropes.count == Some(1) {
         without(&["tension_spread", "hottest_groove"], "a sheave with one rope");

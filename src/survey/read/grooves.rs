@@ -19,12 +19,17 @@ pub(super) fn grooves(
     cut_wanted: bool,
     folder: &Folder<'_>,
 ) -> Option<Grooves> {
-    let (ropes, rope_mm) = (ropes.count, ropes.diameter_mm);
+    let (passes, ropes, rope_mm) = (ropes.passes, ropes.roped(), ropes.diameter_mm);
     let sec = required(form, root, "grooves", GROOVE_KEYS);
     let count_read = form.whole(&sec, "count", 1, MOST_GROOVES).map(|count| count as usize);
     let count = if form.get(&sec, "count").is_none() { ropes } else { count_read };
     if form.get(&sec, "count").is_none() && sec.table.is_some() {
-        form.assumed("grooves.count", "The sheave is taken to have as many grooves as ropes.");
+        let sentence = if passes == 2 {
+            "The sheave is taken to have two grooves for each rope."
+        } else {
+            "The sheave is taken to have as many grooves as ropes."
+        };
+        form.assumed("grooves.count", sentence);
     }
     let pitch = form.need(
         &sec,
@@ -64,7 +69,7 @@ pub(super) fn grooves(
         }
         _ => true,
     };
-    let roped = count.and_then(|count| roped(form, &sec, count, ropes));
+    let roped = count.and_then(|count| roped(form, &sec, count, ropes, passes));
     // A sharp outer corner carries no stress, so a mouth that was not measured needs no stand-in.
     let mouth = match form.get(&sec, "mouth_radius") {
         None => Some(0.0),
@@ -124,7 +129,18 @@ pub(super) fn entries(count: usize) -> String {
     if count == 1 { "1 entry".into() } else { format!("{count} entries") }
 }
 
-fn roped(form: &mut Form, sec: &Section<'_>, count: usize, ropes: Option<usize>) -> Option<Vec<bool>> {
+/// Which of `count` grooves carry one of `ropes` ropes, each counted once for every pass.
+fn roped(
+    form: &mut Form,
+    sec: &Section<'_>,
+    count: usize,
+    ropes: Option<usize>,
+    passes: usize,
+) -> Option<Vec<bool>> {
+    let named = |ropes: usize| match passes {
+        2 => format!("{} ropes in two passes, so {ropes} grooves that carry one,", ropes / 2),
+        _ => format!("{ropes} ropes"),
+    };
     let Some(list) = form.entries(sec, "roped") else {
         let ropes = ropes?;
         if ropes == count {
@@ -134,11 +150,11 @@ fn roped(form: &mut Form, sec: &Section<'_>, count: usize, ropes: Option<usize>)
             form.needed(
                 sec,
                 "roped",
-                "which grooves carry a rope, for there are more grooves than ropes",
+                "which grooves carry a rope, for there are more grooves than that",
                 "[1, 2, 3]",
             );
         } else {
-            let message = format!("There are {ropes} ropes and only {count} grooves.");
+            let message = format!("There are {} and only {count} grooves.", named(ropes));
             form.error(
                 "survey/list-length",
                 "grooves.count",
@@ -162,7 +178,7 @@ fn roped(form: &mut Form, sec: &Section<'_>, count: usize, ropes: Option<usize>)
         }
     }
     if let Some(ropes) = ropes.filter(|ropes| whole && list.len() != *ropes) {
-        let message = format!("grooves.roped has {} and there are {ropes} ropes.", entries(list.len()));
+        let message = format!("grooves.roped has {} and there are {}.", entries(list.len()), named(ropes));
         form.error(
             "survey/list-length",
             "grooves.roped",

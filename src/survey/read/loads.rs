@@ -5,8 +5,9 @@
 use super::super::form::Bounds::{Between, Positive};
 use super::super::form::{Bounds, Field, Form, Section, field};
 use super::super::schema::*;
-use super::required;
+use super::double_wrap::wraps;
 use super::rope_facts::rope_facts;
+use super::{Folder, required};
 use crate::units::Kind;
 
 pub(super) const JOB_KEYS: &[&str] = &["name", "sheave", "location", "surveyor", "date", "instruments"];
@@ -83,15 +84,27 @@ pub(super) fn job(form: &mut Form, root: &Section<'_>) -> Job {
 }
 
 /// The roping, and the facts of it that other parts need even when some of its fields are faulty.
-#[derive(Debug, Default, Clone)]
+#[derive(Debug, Default, Clone, Copy)]
 pub(in crate::survey) struct Ropes {
     pub count: Option<usize>,
     pub diameter_mm: Option<f64>,
     pub wrap_rad: Option<f64>,
     pub role: Option<Role>,
+    pub ratio: Option<u32>,
+    /// Passes of every rope over the sheave: 1, or 2 for a double wrap.
+    pub passes: usize,
+    /// Wraps of both passes of a double wrap.
+    pub wraps_rad: Option<[f64; 2]>,
 }
 
-pub(super) fn roping(form: &mut Form, root: &Section<'_>) -> (Option<Roping>, Ropes) {
+impl Ropes {
+    /// Grooves that carry a rope.
+    pub fn roped(&self) -> Option<usize> {
+        self.count.map(|count| count * self.passes)
+    }
+}
+
+pub(super) fn roping(form: &mut Form, root: &Section<'_>, folder: &Folder<'_>) -> (Option<Roping>, Ropes) {
     let sec = required(form, root, "roping", ROPING_KEYS);
     let arrangement = form.need_choice(
         &sec,
@@ -99,14 +112,7 @@ pub(super) fn roping(form: &mut Form, root: &Section<'_>) -> (Option<Roping>, Ro
         "how often the ropes pass over the sheave",
         &[("single wrap", true), ("double wrap", false)],
     );
-    if arrangement == Some(false) {
-        form.error(
-            "survey/not-covered",
-            "roping.arrangement",
-            "A double wrap is given, and double wrap is not covered yet.".into(),
-            "allowed is \"single wrap\"; judge this sheave by other means",
-        );
-    }
+    let double = arrangement == Some(false);
     let role = form.need_choice(
         &sec,
         "role",
@@ -119,7 +125,12 @@ pub(super) fn roping(form: &mut Form, root: &Section<'_>) -> (Option<Roping>, Ro
         "whether the ropes end at the car (1:1) or run around a sheave on it (2:1)",
         &[("1:1", 1u32), ("2:1", 2)],
     );
-    let wrap = form.need(&sec, WRAP);
+    if double {
+        double_wrap_fits(form, role, folder);
+        form.unused(&sec, &["wrap"], &[], "roping.arrangement = \"double wrap\"");
+    }
+    let wraps_rad = if double { wraps(form, root) } else { None };
+    let wrap = if double { None } else { form.need(&sec, WRAP) };
     let ropes = form.whole(&sec, "ropes", 1, MOST_GROOVES);
     if form.get(&sec, "ropes").is_none() {
         form.needed(&sec, "ropes", "the number of ropes", "5");
@@ -141,14 +152,21 @@ pub(super) fn roping(form: &mut Form, root: &Section<'_>) -> (Option<Roping>, Ro
     }
     let creep = creep(form, &sec);
     let rope_facts = rope_facts(form, &sec, role);
-    let facts =
-        Ropes { count: ropes.map(|ropes| ropes as usize), diameter_mm: diameter, wrap_rad: wrap, role };
+    let facts = Ropes {
+        count: ropes.map(|ropes| ropes as usize),
+        diameter_mm: diameter,
+        wrap_rad: wrap,
+        role,
+        ratio,
+        passes: if double { 2 } else { 1 },
+        wraps_rad,
+    };
     let whole = || {
-        arrangement.filter(|single| *single)?;
+        arrangement?;
         Some(Roping {
             role: role?,
             ratio: ratio?,
-            wrap_rad: wrap?,
+            wrap_rad: wrap.or(wraps_rad.map(|[first, _]| first))?,
             ropes: facts.count?,
             rope_diameter_mm: diameter?,
             car_speed_m_s: speed,
@@ -158,6 +176,19 @@ pub(super) fn roping(form: &mut Form, root: &Section<'_>) -> (Option<Roping>, Ro
         })
     };
     (whole(), facts)
+}
+
+/// A double wrap is told from its drive sheave, and by one survey alone.
+fn double_wrap_fits(form: &mut Form, role: Option<Role>, folder: &Folder<'_>) {
+    if role.is_some_and(|role| role != Role::Drive) {
+        let message = "A double wrap is given, and this sheave drives nothing.".to_owned();
+        let help = "judge a double wrap from its drive sheave: role = \"drive\" there, and arrangement = \"single wrap\" in the secondary sheave's own survey";
+        form.error("survey/conflict", "roping.arrangement", message, help);
+    } else if !folder.may_name {
+        let message = "The survey of a secondary sheave is itself a double wrap.".to_owned();
+        let help = "write arrangement = \"single wrap\" and role = \"secondary\" in the secondary sheave's own survey";
+        form.error("survey/conflict", "roping.arrangement", message, help);
+    }
 }
 
 fn creep(form: &mut Form, sec: &Section<'_>) -> Option<Creep> {
@@ -188,18 +219,23 @@ fn creep(form: &mut Form, sec: &Section<'_>) -> Option<Creep> {
     Some(if kind == 1 { Creep::ActiveArcLight { friction } } else { Creep::ActiveArcHeavy { friction } })
 }
 
-pub(super) fn load(form: &mut Form, root: &Section<'_>) -> Option<Load> {
+pub(super) fn load(form: &mut Form, root: &Section<'_>, ropes: &Ropes) -> Option<Load> {
     let sec = required(form, root, "load", LOAD_KEYS);
     let given = form.need_choice(
         &sec,
         "given",
         "whether rope tensions follow from masses or were measured",
-        &[("masses", 0), ("tensions", 1), ("tensions per rope", 2)],
+        &[("masses", 0), ("tensions", 1), ("tensions per rope", 2), ("from the drive sheave", 3)],
     );
+    if given == Some(3) && ropes.role.is_some_and(|role| role != Role::Secondary) {
+        let message = "The tensions are said to come from the drive sheave, and this is no secondary sheave.";
+        let help = "write \"masses\", \"tensions\" or \"tensions per rope\"";
+        form.error("survey/conflict", "load.given", message.into(), help);
+    }
     let any_mass =
         ["car", "rated_load", "counterweight", "balance"].iter().any(|key| form.get(&sec, key).is_some());
     let wants_masses = given == Some(0) || any_mass;
-    unused_loads(form, &sec, given, wants_masses);
+    unused_loads(form, &sec, given, wants_masses, ropes.passes == 2);
     let masses = if wants_masses { masses(form, &sec) } else { None };
     let tension = |key, what| field(key, Kind::Force, Between(1.0, 1e6, "from 1 N to 1000 kN"), what);
     let (heavy, light) = (
@@ -208,6 +244,7 @@ pub(super) fn load(form: &mut Form, root: &Section<'_>) -> Option<Load> {
     );
     let given = match given {
         Some(0) => Some(Given::Masses),
+        Some(3) => Some(Given::DriveSheave),
         Some(1) => {
             let (heavy, light) = (form.need(&sec, heavy), form.need(&sec, light));
             heavy.zip(light).map(|(heavy_n, light_n)| Given::Tensions { heavy_n, light_n })
@@ -231,7 +268,7 @@ pub(super) fn load(form: &mut Form, root: &Section<'_>) -> Option<Load> {
                     "The tensions on the light side are not measured rope by rope.",
                 );
             }
-            heavy.map(|heavy_n| Given::PerRope { heavy_n, light_n: light })
+            heavy.map(|heavy_n| Given::PerRope { heavy_n, light_n: light, computed: false })
         }
         None => None,
     };
@@ -243,7 +280,9 @@ pub(super) fn load(form: &mut Form, root: &Section<'_>) -> Option<Load> {
     );
     let spread = match given {
         // Measured tensions carry their own spread.
-        Some(Given::PerRope { .. }) => Some(form.quantity(&sec, spread_field).unwrap_or(0.1)),
+        Some(Given::PerRope { .. } | Given::DriveSheave) => {
+            Some(form.quantity(&sec, spread_field).unwrap_or(0.1))
+        }
         _ => form.assume(
             &sec,
             spread_field,
@@ -286,7 +325,13 @@ pub(super) fn load(form: &mut Form, root: &Section<'_>) -> Option<Load> {
 }
 
 /// Warns of loads that the stated source of the tensions leaves aside.
-fn unused_loads(form: &mut Form, sec: &Section<'_>, given: Option<i32>, with_masses: bool) {
+fn unused_loads(
+    form: &mut Form,
+    sec: &Section<'_>,
+    given: Option<i32>,
+    with_masses: bool,
+    with_travel: bool,
+) {
     const MASSES: &[&str] = &[
         "car",
         "rated_load",
@@ -300,11 +345,12 @@ fn unused_loads(form: &mut Form, sec: &Section<'_>, given: Option<i32>, with_mas
     let (own, by): (&[&str], _) = match given {
         Some(0) => (&["tension_spread"], "load.given = \"masses\""),
         Some(1) => (&["heavy_tension", "light_tension", "tension_spread"], "load.given = \"tensions\""),
+        Some(3) => (&[], "load.given = \"from the drive sheave\""),
         Some(_) => (&["heavy_tensions", "light_tensions"], "load.given = \"tensions per rope\""),
         None => return,
     };
     let mut used = [&["given", "emergency_multiple", "trips_per_day"], own].concat();
-    if form.get(sec, "trips_per_day").is_some() {
+    if with_travel || form.get(sec, "trips_per_day").is_some() {
         used.push("travel");
     }
     if with_masses {

@@ -3,6 +3,7 @@
 //! Owns the order of reading, the limits on a file, and what happens after a syntax error. The fields
 //! stand in the submodules, one for each part of the file. Lacks cross-field rules: see `sanity`.
 
+mod double_wrap;
 mod doubt;
 mod grooves;
 mod hardness;
@@ -37,6 +38,8 @@ pub struct Reading {
     pub places: Option<Places>,
     /// What was set from outside, with what stood in the file.
     pub changes: Vec<Change>,
+    /// Where the values of a secondary sheave's survey stand, when this one names it.
+    pub secondary_places: Option<Places>,
     pub diagnostics: Diagnostics,
 }
 
@@ -46,6 +49,7 @@ pub(super) struct Draft {
     pub job: Job,
     pub ropes: loads::Ropes,
     pub roping: Option<Roping>,
+    pub double_wrap: Option<DoubleWrap>,
     pub load: Option<Load>,
     pub rim: Option<Rim>,
     pub grooves: Option<Grooves>,
@@ -61,12 +65,15 @@ pub(super) struct Draft {
 pub(super) struct Folder<'a> {
     pub path: &'a Path,
     pub files: &'a dyn Files,
+    /// False in a survey that another one names: it may not name a third.
+    pub may_name: bool,
 }
 
 const ROOT_KEYS: &[&str] = &[
     "survey",
     "job",
     "roping",
+    "double_wrap",
     "load",
     "rim",
     "grooves",
@@ -85,6 +92,7 @@ pub(super) const KEYS: &[(&str, &[&str])] = &[
     ("", ROOT_KEYS),
     ("job", loads::JOB_KEYS),
     ("roping", loads::ROPING_KEYS),
+    ("double_wrap", double_wrap::DOUBLE_WRAP_KEYS),
     ("load", loads::LOAD_KEYS),
     ("rim", RIM_KEYS),
     ("grooves", grooves::GROOVE_KEYS),
@@ -113,12 +121,25 @@ pub fn read(bytes: &[u8], path: &Path, files: &dyn Files) -> Reading {
 ///
 /// A value that was set is judged as if it stood in the file, and its faults stand at its argument.
 pub fn read_with(bytes: &[u8], path: &Path, files: &dyn Files, set: &[String], option: &str) -> Reading {
-    let mut diagnostics = Diagnostics::new();
+    read_into(Diagnostics::new(), bytes, path, files, (set, option), true)
+}
+
+/// As [`read_with`], adding to the diagnostics of another file; `may_name` as in [`Folder`].
+fn read_into(
+    mut diagnostics: Diagnostics,
+    bytes: &[u8],
+    path: &Path,
+    files: &dyn Files,
+    (set, option): (&[String], &str),
+    may_name: bool,
+) -> Reading {
+    let errors_before = diagnostics.error_count();
     let name = path.display().to_string();
     let text = match text_of(bytes, &name, &SURVEY_FILE, &mut diagnostics) {
         Some(text) => text,
         None => {
-            return Reading { survey: None, places: None, changes: Vec::new(), diagnostics };
+            let changes = Vec::new();
+            return Reading { survey: None, places: None, changes, secondary_places: None, diagnostics };
         }
     };
     let source = diagnostics.add_source(name, text);
@@ -128,8 +149,8 @@ pub fn read_with(bytes: &[u8], path: &Path, files: &dyn Files, set: &[String], o
     form.places.add(source, text.len());
     let changes = set_values(&mut form.document, tree.get_mut(), set, option);
     let root = Section::root(tree.get_ref());
-    let folder = Folder { path: path.parent().unwrap_or(Path::new("")), files };
-    let draft = read_parts(&mut form, &root, &folder);
+    let folder = Folder { path: path.parent().unwrap_or(Path::new("")), files, may_name };
+    let (draft, secondary_places) = read_parts(&mut form, &root, &folder);
     if faults.is_empty() {
         sanity::check(&draft, &mut form);
     } else {
@@ -137,19 +158,27 @@ pub fn read_with(bytes: &[u8], path: &Path, files: &dyn Files, set: &[String], o
     }
     let print = form.votes.print_units();
     let Form { document, notes, .. } = form;
-    let survey = if document.diagnostics.has_errors() { None } else { assemble(draft, print, notes) };
-    Reading { survey, places: Some(document.places), changes, diagnostics: document.diagnostics }
+    let faulty = document.diagnostics.error_count() > errors_before;
+    let survey = if faulty { None } else { assemble(draft, print, notes) };
+    let places = Some(document.places);
+    Reading { survey, places, changes, secondary_places, diagnostics: document.diagnostics }
 }
 
-fn read_parts(form: &mut Form, root: &Section<'_>, folder: &Folder<'_>) -> Draft {
+fn read_parts(form: &mut Form, root: &Section<'_>, folder: &Folder<'_>) -> (Draft, Option<Places>) {
     form.check_keys(root, ROOT_KEYS);
     form.whole(root, "survey", 1, 1);
     if form.get(root, "survey").is_none() {
         form.needed(root, "survey", "the version of this form", "1");
     }
     let job = loads::job(form, root);
-    let (roping, ropes) = loads::roping(form, root);
-    let load = loads::load(form, root);
+    let (roping, ropes) = loads::roping(form, root, folder);
+    let (double_wrap, secondary_places) = if ropes.passes == 2 {
+        double_wrap::double_wrap(form, root, &ropes, folder)
+    } else {
+        double_wrap::unused(form, root);
+        (None, None)
+    };
+    let load = loads::load(form, root, &ropes);
     let rim = rim(form, root);
     let cut = wheel::cut(form, root);
     let cut_wanted = cut.is_some_and(|cut| cut != Cut::None);
@@ -162,6 +191,7 @@ fn read_parts(form: &mut Form, root: &Section<'_>, folder: &Folder<'_>) -> Draft
         job,
         ropes,
         roping,
+        double_wrap,
         load,
         rim,
         grooves,
@@ -173,7 +203,7 @@ fn read_parts(form: &mut Form, root: &Section<'_>, folder: &Folder<'_>) -> Draft
         ..Draft::default()
     };
     draft.doubt = doubt::doubt(form, root, &draft);
-    draft
+    (draft, secondary_places)
 }
 
 /// A section that a survey cannot go without.
@@ -220,6 +250,7 @@ fn assemble(draft: Draft, print: crate::units::PrintUnits, notes: Vec<SurveyNote
     Some(Survey {
         job: draft.job,
         roping: draft.roping?,
+        double_wrap: draft.double_wrap,
         load: draft.load?,
         rim: draft.rim?,
         grooves: draft.grooves?,

@@ -9,7 +9,13 @@ use std::f64::consts::TAU;
 
 pub(super) fn check(draft: &Draft, form: &mut Form) {
     if let Some(wrap) = draft.ropes.wrap_rad {
-        wrap_range(wrap, draft.ropes.role, form);
+        wrap_range("roping.wrap", wrap, draft.ropes.role, form);
+    }
+    for (path, wrap) in ["double_wrap.first_wrap", "double_wrap.second_wrap"]
+        .iter()
+        .zip(draft.ropes.wraps_rad.into_iter().flatten())
+    {
+        wrap_range(path, wrap, draft.ropes.role, form);
     }
     if let Some(diameter) = draft.ropes.diameter_mm {
         rope_diameter(diameter, form);
@@ -20,12 +26,32 @@ pub(super) fn check(draft: &Draft, form: &mut Form) {
             Given::Tensions { heavy_n, light_n } => {
                 sides(roping.role, *heavy_n, *light_n, "load.light_tension", form);
             }
-            Given::PerRope { heavy_n, light_n } => per_rope(roping, heavy_n, light_n.as_deref(), form),
+            Given::DriveSheave => {}
+            Given::PerRope { heavy_n, light_n, .. } => per_rope(roping, heavy_n, light_n.as_deref(), form),
         }
+    }
+    if let (Some(roping), Some(wrap), Some(load)) = (&draft.roping, &draft.double_wrap, &draft.load) {
+        rope_and_travel(roping, wrap, load, form);
     }
     let stated = draft.judgement.as_ref().and_then(|judgement| judgement.safety_factor);
     if let (Some(factor), Some(material)) = (stated, &draft.material) {
         safety_factor(factor, material.kind, form);
+    }
+}
+
+/// As the car goes up the rope to it grows shorter by the whole travel, and by twice that for 2:1.
+fn rope_and_travel(roping: &Roping, wrap: &DoubleWrap, load: &Load, form: &mut Form) {
+    let (Some(lengths), Some(travel)) = (&wrap.car_length_mm, load.travel_m) else { return };
+    let (shortest, way) =
+        (lengths.iter().copied().fold(f64::INFINITY, f64::min), 1000.0 * travel * f64::from(roping.ratio));
+    if shortest <= way {
+        let message = format!(
+            "The free rope to the car, {}, is shorter than the travel takes of it, {}.",
+            length(form, shortest),
+            length(form, way)
+        );
+        let help = "write the free length with the car at the lowest landing, along the rope: for 2:1 both parts of it";
+        form.error("survey/conflict", "double_wrap.car_length", message, help);
     }
 }
 
@@ -44,20 +70,18 @@ fn safety_factor(factor: f64, kind: MetalKind, form: &mut Form) {
     }
 }
 
-fn wrap_range(wrap: f64, role: Option<Role>, form: &mut Form) {
+fn wrap_range(path: &str, wrap: f64, role: Option<Role>, form: &mut Form) {
     if wrap <= 0.0 || wrap > TAU * (1.0 + 1e-12) {
-        let message = format!(
-            "roping.wrap is {:.1} deg, and a single wrap lies between 0 and 360 deg.",
-            wrap.to_degrees()
-        );
-        form.error("survey/wrap-range", "roping.wrap", message, "write the angle over which the ropes touch this sheave, usually 130 to 180 deg; double wrap is not covered yet");
+        let message =
+            format!("{path} is {:.1} deg, and a single wrap lies between 0 and 360 deg.", wrap.to_degrees());
+        form.error("survey/wrap-range", path, message, "write the angle over which the ropes touch this sheave, usually 130 to 180 deg; a double wrap has its own table, [double_wrap]");
     } else if !(60.0..=200.0).contains(&wrap.to_degrees()) && role == Some(Role::Drive) {
         let text =
             format!("A wrap of {:.0} deg is unusual for a drive sheave in single wrap.", wrap.to_degrees());
         unusual(
             form,
             "survey/wrap-unusual",
-            "roping.wrap",
+            path,
             text,
             "usual are 130 to 180 deg; check the angle and its unit",
         );
