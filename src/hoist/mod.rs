@@ -7,15 +7,15 @@
 
 pub mod double_wrap;
 pub mod friction;
+mod load_case;
 pub mod pressure;
 pub mod rope_life;
 pub mod rules;
 pub mod tension;
 pub mod wrap;
 
-pub use tension::{
-    CaseKind, GRAVITY_M_S2, GroovePass, LoadCase, heavy_and_light, load_cases, side_tensions_n,
-};
+pub use load_case::{CaseKind, GroovePass, LoadCase};
+pub use tension::{GRAVITY_M_S2, heavy_and_light, load_cases, side_tensions_n};
 pub use wrap::{Expected, RopeWrap, drag_radius_mm, expected};
 
 /// A value for which a formula of this room has no answer.

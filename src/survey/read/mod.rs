@@ -8,6 +8,7 @@ mod doubt;
 mod grooves;
 mod hardness;
 mod loads;
+mod masses;
 mod rope_facts;
 mod shape;
 mod walls;
