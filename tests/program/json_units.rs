@@ -77,6 +77,7 @@ const PLAIN: &[&str] = &[
     "factor_below_which_95_percent_lie",
     "factor_by_analysis",
     "factor_by_surface",
+    "energy_error_ratio",
     "first_order_share",
     "first_order_share_error",
     "further_cleanings",

@@ -4,7 +4,7 @@ use super::sheet::{Sheet, drafted, seat, survey_of};
 use crate::hoist::GRAVITY_M_S2;
 use crate::manual::{Case, CaseFault, Chapter, Feature, Record, Row, Source};
 use crate::reference::compare::Tolerance;
-use crate::study::{Asked, DepthLimit, Reach, check, deepest, depth_limits, walls_moved};
+use crate::study::{Asked, DepthLimit, Reach, Tested, check, deepest, depth_limits, walls_moved};
 use crate::survey::{Cut, Survey};
 
 const HAND: Source = Source::exact("Plane geometry and arithmetic, the depth solved from the rule by hand");
@@ -55,6 +55,8 @@ const ROPE_MM: f64 = 13.0;
 const DEPTH_MM: f64 = 10.0;
 
 /// The narrowing of the search, and the number of rounding steps on the way.
+/// A survey in mm is searched to this.
+const GRAIN_MM: f64 = 0.05;
 const NARROWED: (Tolerance, &str) =
     (Tolerance::Absolute(5e-4), "the search stops within 0.0001 mm, on the careful side");
 
@@ -146,15 +148,15 @@ fn by_strength() -> Result<Record, CaseFault> {
     let survey = survey_of(&text)?;
     let found = deepest(&survey, &|_| ()).map_err(CaseFault::of)?;
     let mut rows = Vec::new();
-    let mut land = |name: &str, survey: &Survey, bar: f64| -> Result<(), CaseFault> {
+    let mut land = |name: &str, survey: &Survey, [bar, grain]: [f64; 2]| -> Result<(), CaseFault> {
         let asked = &Asked { judged_only: true, ..Asked::default() };
         let result = check(survey, asked, &|_| ()).map_err(CaseFault::of)?.result;
         let (peak, bound) = (result.governing.peak.principal_mpa[0], result.governing.bound_mpa);
         let mut row = Row::new(format!("{name}: highest tension"), "MPa", AGAIN, result.allowable_mpa, peak);
         row.estimate = Some(bound);
         rows.push(row.within(
-            Tolerance::Absolute(1.5 * bound.max(bar)),
-            "the larger of the bars found by the search and by this check, which stays clear of the limit, and half of it for the quarter at which the search stops and the grain of 0.05 mm",
+            Tolerance::Absolute(1.5 * bound.max(bar) + grain),
+            "the larger of the bars of this check and of the search's first value beyond it, which stays clear of the limit, half of it for the quarter at which the search stops, and what its last grain of 0.05 mm moves",
         ));
         let top = Row::new(
             format!("{name}: highest tension with its bar"),
@@ -171,14 +173,27 @@ fn by_strength() -> Result<Record, CaseFault> {
     let Some(Reach::Between { to_mm: Some(depth_mm), .. }) = limit.map(|limit| limit.reach) else {
         return Err(CaseFault::of("strength has no depth at which it ends"));
     };
-    land("cut to the depth found", &Survey { cut: Cut::ToDepth { depth_mm }, ..survey.clone() }, 0.0)?;
+    // The search stops between the last value that holds and the first that fails: each has a bar of its own, and
+    // where they are one grain apart, the limit lies anywhere between them.
+    let beyond = |tested: &[Tested], at: f64| {
+        let own = tested.iter().find(|one| one.value_mm == at);
+        let failing = tested.iter().filter(|one| !one.holds);
+        let first = failing.min_by(|a, b| (a.value_mm - at).abs().total_cmp(&(b.value_mm - at).abs()));
+        own.zip(first).map_or([0.0; 2], |(own, first)| {
+            let apart = (first.value_mm - at).abs() < 1.5 * GRAIN_MM;
+            [first.bound_mpa, if apart { (first.peak_mpa - own.peak_mpa).abs() } else { 0.0 }]
+        })
+    };
+    let bar = beyond(&found.tested, depth_mm);
+    land("cut to the depth found", &Survey { cut: Cut::ToDepth { depth_mm }, ..survey.clone() }, bar)?;
     let shift = found.wall.as_ref().and_then(|wall| wall.shift_mm);
+    let bar = found.wall.as_ref().map_or([0.0; 2], |wall| beyond(&wall.tested, shift.unwrap_or(0.0)));
     let moved = shift.and_then(|shift| walls_moved(&survey, shift));
-    land("walls as needed", &moved.ok_or_else(|| CaseFault::of("no wall was found"))?, 0.0)?;
+    land("walls as needed", &moved.ok_or_else(|| CaseFault::of("no wall was found"))?, bar)?;
     let needed = found.strength.as_ref().ok_or_else(|| CaseFault::of("no strength was found"))?;
     let mut other = survey.clone();
     other.material.tensile_mpa = Some(needed.needed_mpa * (1.0 + 1e-9));
-    land("strength as needed", &other, needed.bound_mpa)?;
+    land("strength as needed", &other, [needed.bound_mpa, 0.0])?;
     let fact = format!(
         "Stated cut 12 mm; found: strength ends at {depth_mm:.2} mm, walls moved by {:.2} mm, {:.1} MPa needed.",
         shift.unwrap_or(f64::NAN),

@@ -2,12 +2,14 @@
 //!
 //! They show what is meant, not a sheave of any size. Units: mm on paper.
 
+mod double;
 mod lift;
 mod parts;
 mod rims;
 mod shapes;
 mod wheels;
 
+pub(super) use double::double_wrap;
 pub(super) use lift::{loads, rope, roping, tensions};
 pub(super) use rims::{depth, hardness, rim, walls};
 pub(super) use shapes::shapes;
