@@ -54,9 +54,9 @@ const EDGE_MM: f64 = 567.0;
 const ROPE_MM: f64 = 13.0;
 const DEPTH_MM: f64 = 10.0;
 
-/// The narrowing of the search, and the number of rounding steps on the way.
 /// A survey in mm is searched to this.
 const GRAIN_MM: f64 = 0.05;
+/// The narrowing of the search, and the number of rounding steps on the way.
 const NARROWED: (Tolerance, &str) =
     (Tolerance::Absolute(5e-4), "the search stops within 0.0001 mm, on the careful side");
 
