@@ -344,6 +344,21 @@ fn faults_of_both_surveys_are_named_at_their_places() {
     }
 }
 
+/// A report of the drive sheave would keep silent about the other one.
+#[test]
+fn documents_of_one_sheave_refuse_a_double_wrap_before_anything_is_computed() {
+    let out = tempfile::tempdir().unwrap();
+    let path = |name: &str| out.path().join(name).to_str().unwrap().to_owned();
+    let (report, cut) = (path("report.html"), path("cut.pdf"));
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let (output, said) =
+        run(root, &["check", "meshes/lantern.toml", "--report", &report, "--machining", &cut]);
+    assert_eq!(output.status.code(), Some(2), "{said}");
+    assert_eq!(said.matches("(check/double-wrap)").count(), 2, "{said}");
+    assert!(said.contains("--report: error:") && said.contains("leave --machining away"), "{said}");
+    assert!(output.stdout.is_empty() && fs::read_dir(out.path()).unwrap().next().is_none());
+}
+
 #[test]
 fn a_secondary_sheave_without_a_survey_leaves_the_matter_open() {
     let folder = folder(&[(
