@@ -6,6 +6,18 @@ use super::paper::printable;
 use svg::Node;
 use svg::node::element::{Circle, Element, Group, Line, Path, Rectangle, SVG, Text, Title};
 
+/// Scales of ISO 5455, the largest first: paper over thing, and how it is said.
+pub(in crate::report) const SCALES: [(f64, &str); 8] = [
+    (10.0, "10 : 1"),
+    (5.0, "5 : 1"),
+    (2.0, "2 : 1"),
+    (1.0, "1 : 1"),
+    (0.5, "1 : 2"),
+    (0.2, "1 : 5"),
+    (0.1, "1 : 10"),
+    (0.05, "1 : 20"),
+];
+
 /// Black of outlines and words.
 pub(super) const INK: &str = "#1c1c1c";
 /// Dimensions, axes, grids.

@@ -2,18 +2,7 @@
 
 use crate::geometry::{Curve, Edge, Point};
 use crate::report::drafting::At;
-
-/// Scales of ISO 5455, the largest first: mm on paper per mm of the thing.
-const SCALES: [(f64, &str); 8] = [
-    (10.0, "10 : 1"),
-    (5.0, "5 : 1"),
-    (2.0, "2 : 1"),
-    (1.0, "1 : 1"),
-    (0.5, "1 : 2"),
-    (0.2, "1 : 5"),
-    (0.1, "1 : 10"),
-    (0.05, "1 : 20"),
-];
+use crate::report::drawing::SCALES;
 
 /// The part of a section that is drawn.
 #[derive(Debug, Clone, Copy)]

@@ -1,21 +1,10 @@
 //! From the section's millimetres to a place on a drawing: z to the right, r upwards, the shaft below.
 
 use crate::geometry::Point;
-use crate::report::drawing::At;
+use crate::report::drawing::{At, SCALES};
 
 /// px per mm at full size: 96 px to the inch.
 pub(super) const PX_PER_MM: f64 = 96.0 / 25.4;
-
-/// Scales of ISO 5455, the largest first: px on paper per px of the thing.
-const SCALES: [(f64, &str); 7] = [
-    (5.0, "5 : 1"),
-    (2.0, "2 : 1"),
-    (1.0, "1 : 1"),
-    (0.5, "1 : 2"),
-    (0.2, "1 : 5"),
-    (0.1, "1 : 10"),
-    (0.05, "1 : 20"),
-];
 
 /// The part of a section that is drawn, at a scale.
 #[derive(Debug, Clone, Copy)]
@@ -55,7 +44,8 @@ impl View {
 pub(super) fn standard_scale((wide, tall): At, room: At) -> (f64, &'static str) {
     let fits =
         |(scale, _): &&(f64, &str)| wide * scale * PX_PER_MM <= room.0 && tall * scale * PX_PER_MM <= room.1;
-    let (scale, name) = SCALES.iter().find(fits).unwrap_or(&SCALES[SCALES.len() - 1]);
+    // A picture of the report is a whole rim or a large part of it: ten times its size is for the workshop's drawing.
+    let (scale, name) = SCALES[1..].iter().find(fits).unwrap_or(&SCALES[SCALES.len() - 1]);
     (scale * PX_PER_MM, name)
 }
 
