@@ -75,6 +75,7 @@ def wheel(c):
             ("step between meshes", "step_error_mpa"),
             ("disagreement of elements", "disagreement_error_mpa"),
             ("stress across the free surface", "surface_error_mpa"),
+            ("errors far away, by the energy", "energy_error_mpa"),
         )
         if mesh[key] is not None
     ]

@@ -4,6 +4,7 @@
 //! nodes, and so its maximum lies between them as a rule. Lacks the inside of the body, where nodes alone
 //! are searched. Units: mm, MPa, rad.
 
+use super::waves::Waves;
 use super::{Harmonic, Hit, Peak, Region, Score, Stress, principal_values};
 use crate::mesh::{BoundaryEdge, Mesh};
 use std::f64::consts::{PI, TAU};
@@ -27,7 +28,7 @@ pub struct Along<'a> {
 }
 
 /// Amplitudes of the stress at one point of an edge, harmonic by harmonic.
-type Course = Vec<(f64, [f64; 12])>;
+type Course = Vec<(usize, [f64; 12])>;
 
 impl Along<'_> {
     /// The highest score on the outline's curve, or `node` where none is higher: place and angle are found
@@ -125,7 +126,7 @@ impl Along<'_> {
     }
 
     fn at_node(&self, node: usize) -> Course {
-        self.harmonics.iter().map(|harmonic| (harmonic.n as f64, harmonic.stress[node])).collect()
+        self.harmonics.iter().map(|harmonic| (harmonic.n, harmonic.stress[node])).collect()
     }
 }
 
@@ -140,9 +141,9 @@ fn blend(tensors: &[Stress; 3], t: f64) -> Stress {
 }
 
 fn stress(course: &Course, theta: f64) -> Stress {
-    let mut sum = [0.0; 6];
+    let (mut sum, mut waves) = ([0.0; 6], Waves::of(theta));
     for (n, c) in course {
-        let (sin, cos) = (n * theta).sin_cos();
+        let (cos, sin) = waves.to(*n);
         for i in 0..6 {
             sum[i] += c[i] * cos + c[i + 6] * sin;
         }

@@ -5,6 +5,7 @@
 //! that mean does, and costs nothing beyond the solution.
 
 use super::element::{SAMPLES, Spot};
+use super::waves::Waves;
 use super::{Peak, Solution, Stress, principal};
 use crate::geometry::Point;
 use crate::mesh::NODE_PLACES;
@@ -96,10 +97,10 @@ impl Solution {
 
     /// Displacement of a node at an angle, and its derivative by that angle.
     pub(super) fn motion(&self, case: usize, node: usize, theta: f64) -> [[f64; 3]; 2] {
-        let mut sums = [[0.0; 3]; 2];
+        let (mut sums, mut waves) = ([[0.0; 3]; 2], Waves::of(theta));
         for harmonic in &self.cases[case] {
             let n = harmonic.n as f64;
-            let (sin, cos) = (n * theta).sin_cos();
+            let (cos, sin) = waves.to(harmonic.n);
             let c = &harmonic.displacement[node];
             for i in 0..3 {
                 sums[0][i] += c[i] * cos + c[i + 3] * sin;

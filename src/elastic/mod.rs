@@ -43,11 +43,13 @@ mod solve;
 mod system;
 mod tensor;
 mod turn;
+mod waves;
 
 pub use along::Along;
 pub use around::{Around, Fourier, Stretch};
 pub use balance::{Balance, Resultant};
 pub use connectivity::Connectivity;
+pub use direct::TwoStresses;
 pub use energy::EnergyError;
 pub use estimate::Resolution;
 pub use export::{Equations, Size, Solved};

@@ -2,6 +2,7 @@
 
 use super::enclosing::Enclosing;
 use super::turn::{Turn, largest};
+use super::waves::Waves;
 use super::{Harmonic, Region, Stress, principal_values};
 use crate::geometry::Point;
 use crate::mesh::Mesh;
@@ -240,15 +241,10 @@ impl<'a> PeakSearch<'a> {
     }
 
     fn stress(&self, node: usize, theta: f64) -> Stress {
-        let (turn_sin, turn_cos) = theta.sin_cos();
-        // cos nθ and sin nθ by turning on from harmonic to harmonic.
-        let (mut at, mut cos, mut sin) = (0, 1.0, 0.0);
+        let mut waves = Waves::of(theta);
         let mut sum = [0.0; 6];
         for harmonic in self.harmonics {
-            while at < harmonic.n {
-                (cos, sin) = (cos * turn_cos - sin * turn_sin, sin * turn_cos + cos * turn_sin);
-                at += 1;
-            }
+            let (cos, sin) = waves.to(harmonic.n);
             let c = &harmonic.stress[node];
             for i in 0..6 {
                 sum[i] += c[i] * cos + c[i + 6] * sin;

@@ -1,5 +1,6 @@
 //! The solved fields: displacement and stress at any node or point, at any angle.
 
+use super::waves::Waves;
 use super::{Balance, BlockStep, Iron, Stress};
 use crate::geometry::Point;
 use crate::mesh::{Locator, Mesh};
@@ -50,9 +51,9 @@ pub struct Cost {
 impl Solution {
     /// Displacement (u, v, w) in mm of a node at `theta`.
     pub fn displacement(&self, case: usize, node: usize, theta: f64) -> [f64; 3] {
-        let mut sum = [0.0; 3];
+        let (mut sum, mut waves) = ([0.0; 3], Waves::of(theta));
         for harmonic in &self.cases[case] {
-            let (sin, cos) = (harmonic.n as f64 * theta).sin_cos();
+            let (cos, sin) = waves.to(harmonic.n);
             let c = &harmonic.displacement[node];
             for i in 0..3 {
                 sum[i] += c[i] * cos + c[i + 3] * sin;
@@ -63,9 +64,9 @@ impl Solution {
 
     /// Stress in MPa at a node, at `theta`.
     pub fn stress(&self, case: usize, node: usize, theta: f64) -> Stress {
-        let mut sum = [0.0; 6];
+        let (mut sum, mut waves) = ([0.0; 6], Waves::of(theta));
         for harmonic in &self.cases[case] {
-            let (sin, cos) = (harmonic.n as f64 * theta).sin_cos();
+            let (cos, sin) = waves.to(harmonic.n);
             let c = &harmonic.stress[node];
             for i in 0..6 {
                 sum[i] += c[i] * cos + c[i + 6] * sin;

@@ -14,7 +14,7 @@ mod smooth;
 mod split;
 mod triangulate;
 
-pub use locate::Locator;
+pub use locate::{Locator, Place};
 pub use quality::Quality;
 pub(crate) use quality::{NODE_PLACES, shape_gradients, shape_values};
 pub use sizing::{PointSize, Sizing};

@@ -134,20 +134,22 @@ pub fn check(survey: &Survey, asked: &Asked, progress: &dyn Fn(&str)) -> Result<
     let (worst, least_factor) = analysis.worst[0];
     let wall = ThroughWall::at(&analysis.solution, &section, 0, &peak);
     // What only the turn and the cracks need keeps both cores busy.
-    let (turns, flaws) = rayon::join(
+    let (turns, (flaws, (notch, notch_missing))) = rayon::join(
         || turns(survey, &metal, &section, &analysis),
-        || flaws(survey, &metal, &section, &analysis, wall.as_ref(), &asked.flaw_at),
+        || {
+            let flaws = flaws(survey, &metal, &section, &analysis, wall.as_ref(), &asked.flaw_at);
+            (flaws, averaged(survey, &metal, &section, &analysis))
+        },
     );
     let flaws = flaws?;
-    let (notch, notch_missing) = averaged(survey, &metal, &section, &analysis);
     let peak_words = place_words(survey, &section, peak.at, peak.theta_rad);
     let over = peak.principal_mpa[0] + refined.bound_mpa > allowable_mpa;
     let settle = if state == State::Cut && over && !asked.judged_only && on_slot_corner(&section, &peak) {
         progress("governing place: slot radius and depth that would settle it");
         let place = &around.places[governing];
         let peak_mpa = peak.principal_mpa[0];
-        let judged = &judged;
-        Settling { survey, place, metal: &metal, judged, allowable_mpa, peak_mpa }.advice()?
+        let (metal, judged, sketch) = (&metal, &judged, &sketch);
+        Settling { survey, place, metal, judged, allowable_mpa, sketch, peak_mpa, coarse_mpa }.advice()?
     } else {
         Vec::new()
     };

@@ -114,7 +114,7 @@ pub(super) fn hardness_band(inputs: &Stressed, analysis: &Analysis) -> Option<Ha
         [("low", 1.2, band.lower_mpa), ("likely", 1.0, band.middle_mpa), ("high", 0.8, band.upper_mpa)];
     let metals = steps.map(|(.., mpa)| at_strength(inputs.metal.name.clone(), mpa.max(LEAST_MPA)));
     let worst = worst_places(analysis, metals.each_ref());
-    let levels = std::array::from_fn(|index| {
+    let level = |index: usize| {
         let (name, relative_hardness, tensile_mpa) = steps[index];
         let level = StrengthLevel {
             name,
@@ -131,7 +131,9 @@ pub(super) fn hardness_band(inputs: &Stressed, analysis: &Analysis) -> Option<Ha
         } else {
             judged(inputs, analysis, level, &metals[index], worst[index])
         }
-    });
+    };
+    let (low, (likely, high)) = rayon::join(|| level(0), || rayon::join(|| level(1), || level(2)));
+    let levels = [low, likely, high];
     Some(HardnessBand { lowest_hardness_hb, strength_assumed: facts.strength_is_assumed(), levels })
 }
 

@@ -8,7 +8,7 @@
 //! Source: Taylor, The Theory of Critical Distances, 2007. Units: mm, MPa, rad.
 
 use super::analysis::Analysis;
-use crate::elastic::{Peak, Solution, Stress, principal_values};
+use crate::elastic::{Peak, Solution, TwoStresses, principal_values};
 use crate::geometry::{Outline, Point};
 use crate::material::Metal;
 use crate::section::Section;
@@ -19,6 +19,8 @@ use serde::Serialize;
 
 /// Steps along the path that find where elements meet, per 2L.
 const STEPS: usize = 64;
+/// Halvings of a step that find where two elements meet: to a billionth of the path.
+const BISECTIONS: usize = 24;
 /// Places and weights of Gauss's rule with four points on 0 to 1: exact for polynomials of degree 7.
 const GAUSS: [(f64, f64); 4] = [
     (0.069_431_844_202_973_71, 0.173_927_422_568_727),
@@ -119,8 +121,7 @@ impl<'a> NotchPath<'a> {
     /// Recovered stress and its distance to the direct one at `s` mm below the surface.
     fn read(&self, s: f64) -> Option<(f64, f64)> {
         let p = self.from + self.inward * s;
-        let (_, recovered): (_, Stress) = self.solution.at(self.case, p, self.theta_rad)?;
-        let direct = self.solution.direct(self.case, p, self.theta_rad)?;
+        let TwoStresses { recovered, direct } = self.solution.two_stresses(self.case, p, self.theta_rad)?;
         let [smooth, raw] = [recovered, direct].map(|stress| principal_values(&stress)[0]);
         Some((smooth, (smooth - raw).abs()))
     }
@@ -139,7 +140,7 @@ impl<'a> NotchPath<'a> {
             let here = owner(s);
             if here != before.1 {
                 let (mut low, mut high) = (before.0, s);
-                for _ in 0..40 {
+                for _ in 0..BISECTIONS {
                     let middle = f64::midpoint(low, high);
                     if owner(middle) == before.1 { low = middle } else { high = middle }
                 }
@@ -200,10 +201,12 @@ pub(crate) fn notch(
     let too_thin = NotchFault::TooThin { wall_mm: path.wall_mm, line_mm: 2.0 * distance };
     let reading = path.reading(distance).ok_or(too_thin)?;
     let tail = solution.blocks.last().map_or(0.0, |block| block.change);
-    let band = [toughness.0, toughness.1].map(|toughness_n_mm15| {
-        let critical_distance_mm = critical_distance_mm(toughness_n_mm15, tensile_mpa);
-        let notch_mpa = path.reading(critical_distance_mm).map(|reading| reading.larger());
-        BandEnd { toughness_n_mm15, critical_distance_mm, notch_mpa }
+    let far = critical_distance_mm(toughness.1, tensile_mpa);
+    let ends = [(toughness.0, distance, Some(reading)), (toughness.1, far, path.reading(far))];
+    let band = ends.map(|(toughness_n_mm15, critical_distance_mm, reading)| BandEnd {
+        toughness_n_mm15,
+        critical_distance_mm,
+        notch_mpa: reading.as_ref().map(Reading::larger),
     });
     Ok(Notch {
         notch_mpa: reading.larger(),

@@ -6,6 +6,7 @@
 
 use super::analysis::{Grid, Highest, Series, analyse, reach_mm, searched, sharpened, sizing};
 use super::build::section_fault;
+use super::energetic::Energetic;
 use super::loads::{Loaded, verify_resultant};
 use super::refine::step;
 use super::{CheckFault, Outcome, analysis};
@@ -88,7 +89,7 @@ impl<'a> Ready<'a> {
         let again = analyse(&survey, &other, &result.metal, case, grid, series)?;
         let restated = self.outcome.restated(again.tension[0], again.worst[0].1);
         // The mesh is fine where the check found its peak: one that has moved away from there has a bar of its own.
-        let own = step(&again, None).error_mpa;
+        let own = step(&again, None, &Energetic::of(&again)).error_mpa;
         Ok(Restated { bound_mpa: restated.bound_mpa.max(own), ..restated })
     }
 }

@@ -242,10 +242,12 @@ pub struct MeshStep {
     pub disagreement_error_mpa: f64,
     /// The stress that the mesh leaves across a surface without load (MPa).
     pub surface_error_mpa: Option<f64>,
-    /// The mesh's share of the bar: the larger of what the elements disagree about and what is
-    /// left across the surface, and beyond the coarse mesh the step.
-    pub error_mpa: f64,
     /// Root of the energy of the stress error over that of the stress, in rim and web at the peak's angle.
     #[serde(rename = "energy_error_ratio")]
     pub energy_error: f64,
+    /// What the errors away from the peak may move it by, from the square of that ratio (MPa).
+    pub energy_error_mpa: f64,
+    /// The mesh's share of the bar: the larger of what the elements disagree about and what is left across the
+    /// surface, what the errors away from the peak move, and beyond the coarse mesh the step.
+    pub error_mpa: f64,
 }

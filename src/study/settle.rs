@@ -1,18 +1,21 @@
 //! Which slot-corner radius, or which depth of cut, would bring a slot corner under the allowable stress.
 //!
-//! A safeguarded search on the analysis itself at the governing place, with the judged rope tensions; the
-//! proposed value is confirmed by a full analysis with its error bar. Owns stress alone: wall, diameter and
-//! whether a shallower cut still cleans the groove are checked when the survey is run again with it.
+//! A safeguarded search at the governing place, with the judged rope tensions, on the check's coarse mesh drawn over
+//! to every value tried: the same triangles err alike, so that what the check's finest mesh found at the stated value
+//! corrects them all. The proposed value is confirmed by a full analysis with its error bar. Owns stress alone: wall,
+//! diameter and whether a shallower cut still cleans the groove are checked when the survey is run again with it.
 //! Units: mm, MPa.
 
-use super::analysis::{Analysis, Grid, Series, analyse, sizing};
+use super::analysis::{Series, analyse};
 use super::refine::{Coarse, judge_first, refine};
+use super::sketch::Sketch;
 use super::{CheckFault, ThroughWall};
 use crate::elastic::ElasticFault;
 use crate::hoist::LoadCase;
 use crate::material::Metal;
 use crate::section::{Place, Section, State, cut_depth_mm, tags};
 use crate::survey::{Cut, GrooveShape, Survey};
+use rayon::prelude::*;
 use serde::Serialize;
 
 /// Searches stop when the stress is this near under its aim (relative).
@@ -46,7 +49,7 @@ pub struct Settled {
     pub peak_mpa: f64,
     pub bound_mpa: f64,
     pub section_mpa: Option<f64>,
-    /// Values that were analysed, with the highest tension of each on the search's own mesh.
+    /// Values that were analysed, with the highest tension of each as the search estimates it.
     pub tried: Vec<Tried>,
 }
 
@@ -63,8 +66,11 @@ pub(super) struct Settling<'a> {
     pub metal: &'a Metal,
     pub judged: &'a LoadCase,
     pub allowable_mpa: f64,
-    /// Peak of the judged section.
+    /// The coarse mesh of all places.
+    pub sketch: &'a Sketch,
+    /// Peak of the judged section, and what the coarse mesh gave for it.
     pub peak_mpa: f64,
+    pub coarse_mpa: f64,
 }
 
 impl Settling<'_> {
@@ -78,16 +84,10 @@ impl Settling<'_> {
             return Ok(Vec::new());
         };
         let worst = self.survey.grooves.seat_depth_mm.iter().fold(0.0f64, |a, b| a.max(*b));
-        let mut list = Vec::new();
         let largest = self.largest_radius(radius);
-        for (lever, stated, furthest) in
-            [(Lever::CornerRadius, radius, largest), (Lever::CutDepth, depth, worst)]
-        {
-            if (furthest - stated).abs() >= self.grain_mm() {
-                list.push(self.search(lever, stated, furthest)?);
-            }
-        }
-        Ok(list)
+        let mut levers = vec![(Lever::CornerRadius, radius, largest), (Lever::CutDepth, depth, worst)];
+        levers.retain(|(_, stated, furthest)| (furthest - stated).abs() >= self.grain_mm());
+        levers.into_par_iter().map(|(lever, stated, furthest)| self.search(lever, stated, furthest)).collect()
     }
 
     fn grain_mm(&self) -> f64 {
@@ -125,65 +125,48 @@ impl Settling<'_> {
         survey
     }
 
-    /// Whether a section can be drawn with slot corners of this radius; beyond half the slot's width the
-    /// section keeps to that half.
-    fn fits(&self, radius_mm: f64) -> bool {
-        let survey = self.changed(Lever::CornerRadius, radius_mm);
-        Section::build(&survey, State::Cut, self.place).is_ok_and(|section| {
-            let outline = &section.outline;
-            let mut corners =
-                outline.edges().filter(|edge| outline.tag_name(edge).starts_with(tags::SLOT_CORNER));
-            corners.all(|edge| edge.radius().is_some_and(|radius| radius > radius_mm - 1e-6))
-        })
-    }
-
-    /// The largest radius with which a groove can still be drawn: the two corners meet in the slot's middle.
+    /// The largest radius that every slot has room for: asked for more, a section keeps to half its slot's width, at
+    /// which the two corners meet.
     fn largest_radius(&self, stated: f64) -> f64 {
-        let (mut low, mut high) = (stated, stated.max(1.0));
-        while high < 64.0 && self.fits(high) {
-            (low, high) = (high, 2.0 * high);
-        }
-        // So near that the section draws the half circle itself and no floor of no length.
-        while high - low > 1e-7 {
-            let middle = f64::midpoint(low, high);
-            if self.fits(middle) { low = middle } else { high = middle }
-        }
-        low
+        let reach = self.survey.rim.width_mm;
+        let Ok(section) = Section::build(&self.changed(Lever::CornerRadius, reach), State::Cut, self.place)
+        else {
+            return stated;
+        };
+        let outline = &section.outline;
+        let corners = outline.edges().filter(|edge| outline.tag_name(edge).starts_with(tags::SLOT_CORNER));
+        corners.filter_map(crate::geometry::Edge::radius).fold(reach, f64::min)
     }
 
-    /// Coarse mesh and first judged one, as every check begins.
-    fn analyses(&self, survey: &Survey, section: &Section) -> Result<(Coarse, Analysis), CheckFault> {
-        let (case, grid) = (std::slice::from_ref(self.judged), Grid::Drawn(sizing(Vec::new())));
-        let coarse = Coarse::of(&analyse(survey, section, self.metal, case, grid, Series::Compare)?);
-        let first = judge_first(survey, section, self.metal, self.judged, &coarse)?;
-        Ok((coarse, first))
-    }
-
-    /// The highest tension on the search's mesh, noted; infinite where none can be drawn or
-    /// meshed.
+    /// The highest tension that a value would leave, noted; infinite where none can be drawn or meshed.
     fn peak(&self, search: &mut Search, value: f64) -> Result<f64, CheckFault> {
         let survey = self.changed(search.lever, value);
         let Ok(section) = Section::build(&survey, State::Cut, self.place) else { return Ok(f64::INFINITY) };
-        let analysed = self.analyses(&survey, &section);
+        let (case, grid) = (std::slice::from_ref(self.judged), self.sketch.grid(&section));
+        let analysed = analyse(&survey, &section, self.metal, case, grid, Series::Compare);
         // A shape that cannot be meshed is no answer, and no reason to give up the check.
         if matches!(analysed, Err(CheckFault::Elastic(ElasticFault::Mesh(_)))) {
             return Ok(f64::INFINITY);
         }
-        let (_, first) = analysed?;
-        let peak_mpa = first.peak_mpa();
+        let coarse = Coarse::of(&analysed?);
+        let peak_mpa = coarse.step.peak_mpa * self.peak_mpa / self.coarse_mpa;
         search.tried.push(Tried { value_mm: value, peak_mpa });
+        search.coarse.push((value, coarse));
         Ok(peak_mpa)
     }
 
     /// A value with its full analysis: peak, bar, and section stress with its bar.
-    fn confirmed(&self, lever: Lever, value: f64) -> Result<Option<Confirmed>, CheckFault> {
-        let survey = self.changed(lever, value);
+    fn confirmed(&self, search: &mut Search, value: f64) -> Result<Option<Confirmed>, CheckFault> {
+        let survey = self.changed(search.lever, value);
+        let known = search.coarse.iter().position(|(tried, _)| *tried == value);
+        let Some(coarse) = known.map(|index| search.coarse.swap_remove(index).1) else { return Ok(None) };
         let Ok(section) = Section::build(&survey, State::Cut, self.place) else { return Ok(None) };
-        let analysed = self.analyses(&survey, &section);
-        if matches!(analysed, Err(CheckFault::Elastic(ElasticFault::Mesh(_)))) {
+        let first = judge_first(&survey, &section, self.metal, self.judged, &coarse);
+        if matches!(first, Err(CheckFault::Elastic(ElasticFault::Mesh(_)))) {
             return Ok(None);
         }
-        let refined = refine(&survey, &section, self.metal, self.judged, analysed?, self.allowable_mpa)?;
+        let known = (coarse, first?);
+        let refined = refine(&survey, &section, self.metal, self.judged, known, self.allowable_mpa)?;
         let peak = refined.analysis.tension[0];
         let wall = ThroughWall::at(&refined.analysis.solution, &section, 0, &peak);
         Ok(Some(Confirmed {
@@ -198,7 +181,7 @@ impl Settling<'_> {
     /// allowable, narrowed by false position. It scans first, for a corner can also be made too round: the
     /// stress may rise again before the furthest value, and the least change is what a shop wants.
     fn search(&self, lever: Lever, stated: f64, furthest: f64) -> Result<Settled, CheckFault> {
-        let mut search = Search { lever, stated, furthest, tried: Vec::new() };
+        let mut search = Search { lever, stated, furthest, tried: Vec::new(), coarse: Vec::new() };
         search.tried.push(Tried { value_mm: stated, peak_mpa: self.peak_mpa });
         // The bar of a first proposal is not known: the aim leaves the tolerance of the refinement.
         let mut aim = (1.0 - NEAR) * self.allowable_mpa;
@@ -215,7 +198,7 @@ impl Settling<'_> {
             }
             let mut under = (value, peak);
             let value = self.root(&mut search, aim, &mut over, &mut under)?;
-            let Some(found) = self.confirmed(lever, value)? else { continue };
+            let Some(found) = self.confirmed(&mut search, value)? else { continue };
             if found.holds(self.allowable_mpa) {
                 return Ok(found.settled(search, Some(value), value));
             }
@@ -225,7 +208,7 @@ impl Settling<'_> {
         }
         let lowest = search.tried.iter().skip(1).min_by(|a, b| a.peak_mpa.total_cmp(&b.peak_mpa));
         let best = lowest.map_or(furthest, |tried| tried.value_mm);
-        let found = self.confirmed(lever, best)?;
+        let found = self.confirmed(&mut search, best)?;
         let holds = found.as_ref().is_some_and(|found| found.holds(self.allowable_mpa));
         Ok(found.unwrap_or_default().settled(search, holds.then_some(best), best))
     }
@@ -262,12 +245,13 @@ impl Settling<'_> {
 }
 
 /// One lever's search with what it has tried.
-#[derive(Debug)]
 struct Search {
     lever: Lever,
     stated: f64,
     furthest: f64,
     tried: Vec<Tried>,
+    /// What the values tried gave, until they are confirmed.
+    coarse: Vec<(f64, Coarse)>,
 }
 
 impl Search {
@@ -308,7 +292,7 @@ impl Confirmed {
 
     fn settled(self, search: Search, proposed_mm: Option<f64>, analysed_mm: f64) -> Settled {
         let Self { peak_mpa, bound_mpa, section_mpa, .. } = self;
-        let Search { lever, stated: stated_mm, furthest: furthest_mm, tried } = search;
+        let Search { lever, stated: stated_mm, furthest: furthest_mm, tried, .. } = search;
         Settled {
             lever,
             stated_mm,

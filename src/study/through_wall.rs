@@ -36,8 +36,9 @@ impl ThroughWall {
             let share = share_of(i);
             let p = from.lerp(to, share);
             places.push(share * length);
-            recovered.push(solution.at(case, p, peak.theta_rad)?.1);
-            direct.push(solution.direct(case, p, peak.theta_rad)?);
+            let both = solution.two_stresses(case, p, peak.theta_rad)?;
+            recovered.push(both.recovered);
+            direct.push(both.direct);
         }
         let highest = |l: &Linearised| principal_values(&l.start)[0].max(principal_values(&l.end)[0]);
         let linear = linearise(&places, &recovered);

@@ -32,10 +32,6 @@ impl DerefMut for Buffer {
 }
 
 impl Buffer {
-    pub fn with_room(length: usize) -> Self {
-        Self { memory: AVec::with_capacity(64, length), length: 0 }
-    }
-
     /// Numbers that it can hold without growing.
     pub fn room(&self) -> usize {
         self.memory.capacity()
@@ -44,8 +40,9 @@ impl Buffer {
     /// This many numbers; what they are is left over from before.
     pub fn sized(&mut self, length: usize) -> &mut [f64] {
         if self.memory.capacity() < length {
-            // Nothing that was in it is asked for: fresh memory needs no copy.
-            self.memory = AVec::with_capacity(64, length);
+            // Nothing that was in it is asked for: fresh memory needs no copy. Room to spare costs nothing until it
+            // is used, and the next, slightly larger analysis finds it.
+            self.memory = AVec::with_capacity(64, length.next_power_of_two());
         }
         if self.memory.len() < length {
             self.memory.resize(length, 0.0);
@@ -76,6 +73,8 @@ pub(in crate::elastic) struct Scratch {
     /// Stress at the sampling points and at the nodes: point, component, family, lane.
     pub samples: Buffer,
     pub nodal: Buffer,
+    /// For the updates that supernodes hand up.
+    pub spare: Vec<Buffer>,
 }
 
 /// Analyses follow each other, and fresh memory of this size costs more than its use.

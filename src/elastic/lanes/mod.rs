@@ -80,11 +80,7 @@ impl Updates {
     /// A buffer of this length. The one freed last, which the cache still holds, unless it is too small.
     fn lend(&mut self, length: usize) -> Buffer {
         let fits = self.free.iter().rposition(|buffer| buffer.room() >= length);
-        let mut buffer = match fits {
-            Some(index) => self.free.remove(index),
-            // Room to spare, so that few buffers serve all sizes.
-            None => Buffer::with_room(length.next_power_of_two()),
-        };
+        let mut buffer = fits.map_or_else(Buffer::default, |index| self.free.remove(index));
         buffer.sized(length);
         buffer
     }
@@ -111,8 +107,9 @@ impl Bundle {
     pub fn new(structure: &Structure, lanes: usize) -> Self {
         let entries = structure.entries();
         let of = (0..structure.supernodes()).map(|_| Buffer::default()).collect();
-        let updates = Updates { of, free: Vec::new(), stretches: Vec::new() };
-        Self { lanes, local: vec![0; structure.size()], entries, updates, scratch: buffer::lend() }
+        let mut scratch = buffer::lend();
+        let updates = Updates { of, free: std::mem::take(&mut scratch.spare), stretches: Vec::new() };
+        Self { lanes, local: vec![0; structure.size()], entries, updates, scratch }
     }
 
     pub fn lanes(&self) -> usize {
@@ -168,6 +165,7 @@ pub(super) fn sums(lanes: usize, u: &[f64], inner: &[f64], force: &[f64], held: 
 
 impl Drop for Bundle {
     fn drop(&mut self) {
+        self.scratch.spare = std::mem::take(&mut self.updates.free);
         buffer::put_back(std::mem::take(&mut self.scratch));
     }
 }

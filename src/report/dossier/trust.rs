@@ -12,7 +12,7 @@ impl Dossier<'_> {
         let governing = &self.result.governing;
         body.push(Block::heading(2, "How far to trust the numbers", "trust"));
         body.push(Block::text(format!(
-            "Highest tension {}: the last mesh's error by the step from the mesh before, added to the larger of those by the elements and across the surface, and what the last harmonics moved, {}.",
+            "Highest tension {}: the last mesh's error by the step from the mesh before, by the energy, and the larger of those by the elements and across the surface, all added, and what the last harmonics moved, {}.",
             self.survey.print.show_bounded(Quantity::Stress, governing.peak.principal_mpa[0], governing.bound_mpa),
             self.show(Quantity::Stress, governing.series_bound_mpa)
         )));
@@ -30,6 +30,7 @@ impl Dossier<'_> {
                 share(step.disagreement_error_mpa),
                 step.surface_error_mpa.map_or("–".into(), share),
                 format!("{:.1} %", 100.0 * step.energy_error),
+                share(step.energy_error_mpa),
             ]
         });
         let heads = [
@@ -43,7 +44,8 @@ impl Dossier<'_> {
             ("error by the step", true),
             ("by the elements", true),
             ("across the surface", true),
-            ("in energy", true),
+            ("error in energy", true),
+            ("by the energy", true),
         ];
         body.push(Block::table(&heads, rows.collect()));
         let caption = "The peak on one mesh after the other, with its error bar.".to_owned();

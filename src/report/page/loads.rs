@@ -71,7 +71,8 @@ impl Page<'_> {
             "error by the step",
             "by the elements",
             "across the surface",
-            "in energy",
+            "error in energy",
+            "by the energy",
         ]);
         for (index, step) in convergence.meshes.iter().enumerate() {
             let share = |mpa: f64| format!("{:.2} %", 100.0 * mpa / step.peak_mpa);
@@ -87,6 +88,7 @@ impl Page<'_> {
                 share(step.disagreement_error_mpa),
                 step.surface_error_mpa.map_or("-".into(), share),
                 format!("{:.1} %", 100.0 * step.energy_error),
+                share(step.energy_error_mpa),
             ]);
         }
         let _ = writeln!(out, "{table}");
@@ -97,7 +99,7 @@ impl Page<'_> {
             .collect();
         self.paragraph(
             &format!(
-                "The bound {} is the last mesh's error by the step, added to the larger of those by the elements and across the surface, {}, and what the last harmonics moved, {}. By the step: the change from the mesh before, times q²/(1 - q²), q being the ratio of their sides. By the elements: a third of what neighbouring elements disagree about at the peak. Across the surface: what is left on a surface without load, where nothing should be. In energy: the root of the stress error's share of the energy in rim and web at the peak's angle, which steers the mesh away from the peak. Last mesh: {}.",
+                "The bound {} is the last mesh's error by the step, by the energy, and the larger of those by the elements and across the surface, {} together, and what the last harmonics moved, {}. By the step: the change from the mesh before, times q²/(1 - q²), q being the ratio of their sides. By the elements: a third of what neighbouring elements disagree about at the peak. Across the surface: what is left on a surface without load, where nothing should be. Error in energy: the root of the stress error's share of the energy in rim and web at the peak's angle, which steers the mesh away from the peak; by the energy: two thirds of its square, for what errs far away. Last mesh: {}.",
                 self.show(Quantity::Stress, governing.bound_mpa),
                 self.show(Quantity::Stress, governing.bound_mpa - governing.series_bound_mpa),
                 self.show(Quantity::Stress, governing.series_bound_mpa),

@@ -20,6 +20,8 @@ pub(super) fn meshes(result: &CheckResult) -> Table {
             "error by the step (MPa)",
             "error by the elements (MPa)",
             "error by the surface (MPa)",
+            "error in energy (share)",
+            "error by the energy (MPa)",
             "error stated (MPa)",
         ],
     );
@@ -36,6 +38,8 @@ pub(super) fn meshes(result: &CheckResult) -> Table {
             step.step_error_mpa.into(),
             step.disagreement_error_mpa.into(),
             step.surface_error_mpa.into(),
+            step.energy_error.into(),
+            step.energy_error_mpa.into(),
             step.error_mpa.into(),
         ]);
     }
