@@ -4,12 +4,14 @@ use super::places::Around;
 use super::{CheckFault, PlacedFault};
 use crate::section::{Kind, Place, Section, SectionFault, State};
 use crate::survey::Survey;
+use rayon::prelude::*;
 
 pub(super) type Built = Result<Section, Vec<SectionFault>>;
 
 /// Sections of all places. A station that makes none is a fault; an estimate that makes none is a finding.
 pub(super) fn build_all(survey: &Survey, state: State, around: &Around) -> Result<Vec<Built>, CheckFault> {
-    let built: Vec<Built> = around.places.iter().map(|place| Section::build(survey, state, place)).collect();
+    let built: Vec<Built> =
+        around.places.par_iter().map(|place| Section::build(survey, state, place)).collect();
     let read = around.places.iter().zip(&built).enumerate();
     let faulty: Vec<(usize, &Place, &[SectionFault])> = read
         .filter(|(_, (place, _))| matches!(place.kind, Kind::Station { .. } | Kind::Uniform))

@@ -16,6 +16,7 @@ use crate::material::section_size::{SOURCE, expected_mpa};
 use crate::section::{Section, State};
 use crate::survey::{StrengthFrom, Survey, Wheel};
 use crate::verdict::{Standing, Status, Word, judge};
+use rayon::prelude::*;
 use serde::Serialize;
 
 /// Strengths below this are no strengths; the relation by hardness has nothing to say there (MPa).
@@ -70,7 +71,8 @@ pub(super) fn cast_thickness_mm(survey: &Survey, around: &Around) -> Option<f64>
     if let Wheel::SolidDisc { bore_radius_mm } = survey.wheel {
         return Some(survey.rim.width_mm.min(survey.rim.edge_radius_mm - bore_radius_mm));
     }
-    let sections = around.places.iter().filter_map(|place| Section::build(survey, State::Now, place).ok());
+    let sections =
+        around.places.par_iter().filter_map(|place| Section::build(survey, State::Now, place).ok());
     let thickness = |section: Section| {
         let walls = section
             .walls
@@ -78,7 +80,7 @@ pub(super) fn cast_thickness_mm(survey: &Survey, around: &Around) -> Option<f64>
             .filter_map(|wall| Some(wall.radial_mm? + survey.grooves.seat_depth_mm.get(wall.groove - 1)?));
         walls.fold(0.0, f64::max)
     };
-    Some(sections.map(thickness).fold(0.0, f64::max)).filter(|mm| *mm > 0.0)
+    Some(sections.map(thickness).reduce(|| 0.0, f64::max)).filter(|mm| *mm > 0.0)
 }
 
 /// What the section's thickness means for gray iron known by its bar, by its class, or not at all.

@@ -1,51 +1,53 @@
 //! Memory in whole cache lines, handed from one analysis to the next.
 
-use aligned_vec::{AVec, ConstAlign};
 use std::ops::{Deref, DerefMut};
 use std::sync::Mutex;
 
-/// Numbers that start on a cache line: a register's load must not straddle two.
-pub(in crate::elastic) struct Buffer {
-    /// Grows, and never shrinks: growing again would write all of it again.
-    memory: AVec<f64, ConstAlign<64>>,
-    length: usize,
-}
+/// Bytes and numbers of a cache line.
+const LINE_BYTES: usize = 64;
+const LINE: usize = LINE_BYTES / size_of::<f64>();
 
-impl Default for Buffer {
-    fn default() -> Self {
-        Self { memory: AVec::new(64), length: 0 }
-    }
+/// Numbers that start on a cache line: a register's load must not straddle two.
+#[derive(Default)]
+pub(in crate::elastic) struct Buffer {
+    /// Grows, and never shrinks; a line longer than its room. Fresh memory comes as zeros from the system and is not
+    /// written before it is used.
+    memory: Vec<f64>,
+    /// Numbers before the first whole line.
+    start: usize,
+    length: usize,
 }
 
 impl Deref for Buffer {
     type Target = [f64];
 
     fn deref(&self) -> &[f64] {
-        &self.memory[..self.length]
+        &self.memory[self.start..][..self.length]
     }
 }
 
 impl DerefMut for Buffer {
     fn deref_mut(&mut self) -> &mut [f64] {
-        &mut self.memory[..self.length]
+        &mut self.memory[self.start..][..self.length]
     }
 }
 
 impl Buffer {
     /// Numbers that it can hold without growing.
     pub fn room(&self) -> usize {
-        self.memory.capacity()
+        self.memory.len().saturating_sub(LINE)
     }
 
     /// This many numbers; what they are is left over from before.
     pub fn sized(&mut self, length: usize) -> &mut [f64] {
-        if self.memory.capacity() < length {
+        if self.room() < length {
             // Nothing that was in it is asked for: fresh memory needs no copy. Room to spare costs nothing until it
             // is used, and the next, slightly larger analysis finds it.
-            self.memory = AVec::with_capacity(64, length.next_power_of_two());
-        }
-        if self.memory.len() < length {
-            self.memory.resize(length, 0.0);
+            self.memory = Vec::new();
+            self.memory = vec![0.0; length.next_power_of_two() + LINE];
+            let start = self.memory.as_ptr().align_offset(LINE_BYTES);
+            // Where alignment cannot be told the first number serves: right, and only slower.
+            self.start = if start < LINE { start } else { 0 };
         }
         self.length = length;
         self
