@@ -204,6 +204,7 @@ def checks(options, survey):
                 "seconds": min(done["seconds"] for done in runs),
                 "mb": max(done["mb"] for done in runs),
                 "stages": stages(traced["err"]),
+                "steps": steps(traced["err"]),
             }
         )
     return rows
@@ -219,6 +220,12 @@ def stages(text):
             times = int(words[at + 3]) if words[at + 3].isdigit() else 1
             rows.append([" ".join(words[: at - 1]), float(words[at - 1]), float(words[at + 1]), times])
     return rows
+
+
+def steps(text):
+    """Steps of `check --trace` with their ms on the clock."""
+    lines = text.split("Steps, on the clock:\n")[1].splitlines()
+    return [[" ".join(line.split()[:-2]), float(line.split()[-2])] for line in lines if line.endswith(" ms")]
 
 
 def resolve(options, survey):

@@ -202,9 +202,47 @@ def checks(results):
     lines = [f"## {title}", "", "The process `rimproof check`, from its start to its end, and the most memory that it held:", ""]
     rows = [(row["name"], row["verdict"].lower(), s(row["seconds"]), f"{row['mb']:.0f} MB") for row in part]
     lines += table(("sheave", "verdict", "time", "memory"), rows)
-    lines += ["Where the six grooves' time goes (`check --trace`), all threads together:", ""]
-    rows = [(name, f"{ms:.1f} ms", f"{share:.1f} %", times) for name, ms, share, times in part[-1]["stages"]]
-    return lines + table(("stage", "time", "share", "times"), rows)
+    return lines + steps(part) + stages(part)
+
+
+def profiled(part):
+    """The wheel with six grooves, and all whose check takes longer than is asked, slowest first."""
+    slow = [row for row in part[:-1] if row["seconds"] > CHECK_S]
+    return [part[-1], *sorted(slow, key=lambda row: -row["seconds"])]
+
+
+def merged(lists):
+    """All names of several lists, each in its place."""
+    names = []
+    for rows in lists:
+        at = 0
+        for name in rows:
+            if name in names:
+                at = names.index(name) + 1
+            else:
+                names.insert(at, name)
+                at += 1
+    return names
+
+
+def steps(part):
+    rows = profiled(part)
+    plain = lambda name: " ".join("all" if word.isdigit() else word for word in name.split())
+    found = [{plain(name): ms for name, ms in row["steps"]} for row in rows]
+    lines = ["Steps of the traced run (`check --trace`), on the clock:", ""]
+    cells = [(name, *(s(1e-3 * own[name]) if name in own else "" for own in found)) for name in merged(found)]
+    return lines + table(("step", *(row["name"] for row in rows)), cells)
+
+
+def stages(part):
+    rows = profiled(part)
+    found = [{name: (ms, times) for name, ms, _, times in row["stages"]} for row in rows]
+    lines = ["Where that time goes, all threads together, with how often each stage ran:", ""]
+    cell = lambda own, name: f"{s(1e-3 * own[name][0])} ({own[name][1]})" if name in own else ""
+    cells = [(name, *(cell(own, name) for own in found)) for name in merged(found)]
+    sums = [sum(ms for ms, _ in own.values()) for own in found]
+    cells.append(("all stages", *(s(1e-3 * ms) for ms in sums)))
+    return lines + table(("stage", *(row["name"] for row in rows)), cells)
 
 
 def solvers(results):

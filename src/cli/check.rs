@@ -121,9 +121,18 @@ fn answer(args: &CheckArgs) -> Result<u8, String> {
     eprint!("{}", judged.warnings());
     let (survey, input) = (&judged.survey, &judged.input);
     let stages = args.trace.then(Stages::listen);
-    let progress = terminal::Progress::new("sections at every place around the rim");
+    const FIRST: &str = "sections at every place around the rim";
+    let progress = terminal::Progress::new(FIRST);
+    let tell = |doing: &str| {
+        progress.tell(doing);
+        if let Some((stages, _)) = &stages {
+            stages.step(doing);
+        }
+    };
+    tell(FIRST);
     let asked = Asked { variants: args.variants, flaw_at, ..Asked::default() };
-    let checked = check_any(survey, &asked, &|doing| progress.tell(doing));
+    let checked = check_any(survey, &asked, &tell);
+    tell("page and files");
     progress.clear();
     let checked = checked.map_err(|fault| judged.placed(&fault))?;
     let what_if = (!input.set.is_empty()).then(|| what_if(&judged, &args.given.survey, &checked, &progress));

@@ -1,6 +1,6 @@
-//! Where the time went: spans of the computation, summed stage by stage.
+//! Where the time went: spans of the computation, summed stage by stage, and the steps of a check on the clock.
 //!
-//! Owns the collecting and the table. The stages themselves stand in the rooms that do the work, as spans
+//! Owns the collecting and the tables. The stages themselves stand in the rooms that do the work, as spans
 //! of the `tracing` library; without `--trace` nobody listens to them and they cost nothing.
 
 use std::sync::{Arc, Mutex};
@@ -18,10 +18,11 @@ struct Stage {
     time: Duration,
 }
 
-/// Sums of all stages, in the order of their first beginning.
+/// Sums of all stages, in the order of their first beginning, and the steps that follow each other.
 #[derive(Clone, Default)]
 pub(crate) struct Stages {
     list: Arc<Mutex<Vec<Stage>>>,
+    steps: Arc<Mutex<Vec<(String, Instant)>>>,
 }
 
 /// Time within a span that belongs to no span inside it.
@@ -40,9 +41,16 @@ impl Stages {
         (stages, Instant::now())
     }
 
-    /// One line per stage: time of all threads together, its share, how often; then the time on the clock.
+    /// A step begins, and the one before it ends.
+    pub fn step(&self, doing: &str) {
+        if let Ok(mut steps) = self.steps.lock() {
+            steps.push((doing.to_owned(), Instant::now()));
+        }
+    }
+
+    /// One line per stage: time of all threads together, its share, how often; then every step on the clock.
     pub fn table(&self, begun: Instant) -> String {
-        let clock = begun.elapsed();
+        let end = Instant::now();
         let list = self.list.lock().map(|list| list.clone()).unwrap_or_default();
         let total: Duration = list.iter().map(|stage| stage.time).sum();
         let share = |time: Duration| 100.0 * time.as_secs_f64() / total.as_secs_f64().max(1e-9);
@@ -52,8 +60,14 @@ impl Stages {
             let count = if *count == 1 { String::new() } else { count.to_string() };
             text.push_str(&format!("  {name:<46}{ms:>9.1} ms {:>5.1} %  {count:>5} {times}\n", share(*time)));
         }
-        let (all, clock) = (1e3 * total.as_secs_f64(), 1e3 * clock.as_secs_f64());
-        text.push_str(&format!("  {:<46}{all:>9.1} ms\n  {:<46}{clock:>9.1} ms\n", "sum", "on the clock"));
+        let ms = |time: Duration| 1e3 * time.as_secs_f64();
+        text.push_str(&format!("  {:<46}{:>9.1} ms\nSteps, on the clock:\n", "sum", ms(total)));
+        let steps = self.steps.lock().map(|steps| steps.clone()).unwrap_or_default();
+        for (index, (doing, since)) in steps.iter().enumerate() {
+            let until = steps.get(index + 1).map_or(end, |next| next.1);
+            text.push_str(&format!("  {doing:<72}{:>9.1} ms\n", ms(until - *since)));
+        }
+        text.push_str(&format!("  {:<72}{:>9.1} ms\n", "all", ms(end - begun)));
         text
     }
 

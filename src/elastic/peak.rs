@@ -23,6 +23,8 @@ const LEAST_REFINED: usize = 48;
 pub const KEPT_SHARE: f64 = 0.8;
 /// Nodes whose stresses are computed together.
 const CHUNK: usize = 64;
+/// Chunks that are worth sharing among threads.
+const LEAST_CHUNKS: usize = 6;
 
 /// A rating of principal stresses, highest first.
 pub type Score<'s> = dyn Fn(&[f64; 3]) -> f64 + Sync + 's;
@@ -79,9 +81,22 @@ impl<'a> PeakSearch<'a> {
         self.highest_of(nodes)
     }
 
+    /// For each of several sets of nodes [`PeakSearch::highest_of`] it, all sets at once.
+    pub fn highest_of_each(&self, sets: &[Vec<usize>]) -> Vec<f64> {
+        let mut nodes: Vec<usize> = sets.iter().flatten().copied().collect();
+        nodes.retain(|node| self.region.nodes[*node]);
+        nodes.sort_unstable();
+        nodes.dedup();
+        let mut highest = vec![0.0f64; self.mesh.nodes.len()];
+        for [hit] in self.scan(&nodes, LEAST_ANGLES, &[&|p: &[f64; 3]| p[0]]) {
+            highest[hit.node] = hit.score;
+        }
+        sets.iter().map(|set| set.iter().map(|node| highest[*node]).fold(0.0, f64::max)).collect()
+    }
+
     /// Highest first principal stress (MPa) of the searched ones among these nodes, at the angles of the first
     /// pass; zero where none is searched.
-    pub fn highest_of(&self, mut nodes: Vec<usize>) -> f64 {
+    fn highest_of(&self, mut nodes: Vec<usize>) -> f64 {
         nodes.retain(|node| self.region.nodes[*node]);
         let hits = self.promising(&nodes, LEAST_ANGLES, &[&|p: &[f64; 3]| p[0]], 1.0);
         hits.iter().map(|[hit]| hit.score).fold(0.0, f64::max)
@@ -168,7 +183,9 @@ impl<'a> PeakSearch<'a> {
             }
             hits
         };
-        nodes.par_chunks(CHUNK).flat_map_iter(scan_chunk).collect()
+        // A few chunks stay with their thread: one that waited for help would begin another analysis meanwhile, and
+        // hold the memory of both.
+        nodes.par_chunks(CHUNK).with_min_len(LEAST_CHUNKS).flat_map_iter(scan_chunk).collect()
     }
 
     /// The highest of each score at one node over the angles of the first pass.

@@ -6,6 +6,7 @@
 //! Owns courses of many nodes at once, one matrix product per component, and bounds on them. Units: MPa, rad.
 
 use super::enclosing::Enclosing;
+use super::waves::Waves;
 use super::{Harmonic, Stress, principal_values};
 use nalgebra::DMatrix;
 use std::f64::consts::{PI, TAU};
@@ -32,10 +33,13 @@ impl<'a> Turn<'a> {
     #[must_use]
     pub fn new(harmonics: &'a [Harmonic], angles: usize) -> Self {
         let step = TAU / angles as f64;
-        let waves = DMatrix::from_fn(angles, 2 * harmonics.len(), |row, column| {
-            let phase = harmonics[column / 2].n as f64 * (row as f64 * step - PI);
-            if column % 2 == 0 { phase.cos() } else { phase.sin() }
-        });
+        let mut waves = DMatrix::zeros(angles, 2 * harmonics.len());
+        for row in 0..angles {
+            let mut turning = Waves::of(row as f64 * step - PI);
+            for (index, harmonic) in harmonics.iter().enumerate() {
+                (waves[(row, 2 * index)], waves[(row, 2 * index + 1)]) = turning.to(harmonic.n);
+            }
+        }
         Self { harmonics, waves }
     }
 

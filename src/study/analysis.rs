@@ -13,6 +13,7 @@ use crate::section::Section;
 use crate::strength::BrittleStrength;
 use crate::strength::criteria::{governing_brittle_factor, max_principal_factor};
 use crate::survey::Survey;
+use rayon::prelude::*;
 
 use super::CheckFault;
 
@@ -173,15 +174,10 @@ pub(crate) fn analyse(
         resultant_gap =
             resultant_gap.max(verify_resultant(applied, expected, (name, reach_mm(&solution.mesh)))?);
     }
-    let (mut tension, mut worst, mut ranking) = (Vec::new(), Vec::new(), Vec::new());
-    for harmonics in &solution.cases {
-        let found = Highest::of(metal, &solution.mesh, harmonics, &region)?;
-        tension.push(found.tension);
-        worst.push(found.worst);
-        if ranking.is_empty() {
-            ranking = found.ranking;
-        }
-    }
+    let highest = |harmonics: &Vec<Harmonic>| Highest::of(metal, &solution.mesh, harmonics, &region);
+    let mut found = solution.cases.par_iter().map(highest).collect::<Result<Vec<_>, _>>()?;
+    let ranking = found.first_mut().map(|first| std::mem::take(&mut first.ranking)).unwrap_or_default();
+    let (tension, worst) = found.into_iter().map(|case| (case.tension, case.worst)).unzip();
     Ok(Analysis { model, solution, region, expected, resultant_gap, run_in_mm, tension, worst, ranking })
 }
 

@@ -133,7 +133,7 @@ pub fn check(survey: &Survey, asked: &Asked, progress: &dyn Fn(&str)) -> Result<
     let peak = analysis.tension[0];
     let (worst, least_factor) = analysis.worst[0];
     let wall = ThroughWall::at(&analysis.solution, &section, 0, &peak);
-    // What only the turn and the cracks need keeps both cores busy.
+    progress("governing place: one turn, cracks, stress at the iron's own distance");
     let (turns, (flaws, (notch, notch_missing))) = rayon::join(
         || turns(survey, &metal, &section, &analysis),
         || {
@@ -153,6 +153,7 @@ pub fn check(survey: &Survey, asked: &Asked, progress: &dyn Fn(&str)) -> Result<
     } else {
         Vec::new()
     };
+    progress("strengths that the hardness leaves open, checks, verdict");
     let governing_facts = Governing {
         place: governing,
         peak,
@@ -298,13 +299,11 @@ fn contenders(places: &[Place], analyses: &[Option<Coarse>]) -> Vec<usize> {
 fn parts(section: &Section, analysis: &Analysis) -> Vec<PartPeak> {
     let mesh = &analysis.solution.mesh;
     let search = PeakSearch::new(mesh, &analysis.solution.cases[0], &analysis.region);
-    let mut highest: Vec<PartPeak> = Vec::new();
-    for (tag, name) in mesh.tags.iter().enumerate() {
-        let top = search.highest_of(mesh.nodes_on(tag));
-        if top > 0.0 && *name != section.support {
-            highest.push(PartPeak { part: name.clone(), peak_mpa: top });
-        }
-    }
+    let nodes: Vec<Vec<usize>> = (0..mesh.tags.len()).map(|tag| mesh.nodes_on(tag)).collect();
+    let tops = mesh.tags.iter().zip(search.highest_of_each(&nodes));
+    let counted = tops.filter(|(name, top)| *top > 0.0 && **name != section.support);
+    let mut highest: Vec<PartPeak> =
+        counted.map(|(part, peak_mpa)| PartPeak { part: part.clone(), peak_mpa }).collect();
     highest.sort_by(|a, b| b.peak_mpa.total_cmp(&a.peak_mpa));
     highest
 }

@@ -140,9 +140,10 @@ pub(super) fn refine(
         let share = (0.7 * (left / last.error_mpa).sqrt()).clamp(0.25, 0.55);
         let sizes = sharpened(&analysis, share).into_iter().chain(energetic.sizes);
         let grid = Grid::Drawn(sizing(sizes.collect()));
-        let next = analyse(survey, section, metal, std::slice::from_ref(judged), grid, Series::Judge)?;
-        energetic = Energetic::of(&next);
-        meshes.push(step(&next, Some(last), &energetic));
-        analysis = next;
+        // Two fields of this size at once would be the most memory of a check.
+        drop(analysis);
+        analysis = analyse(survey, section, metal, std::slice::from_ref(judged), grid, Series::Judge)?;
+        energetic = Energetic::of(&analysis);
+        meshes.push(step(&analysis, Some(last), &energetic));
     }
 }
