@@ -3,7 +3,7 @@
 
 use super::ElasticFault;
 use super::assembly::Assembled;
-use super::lanes::{Bundle, fitting};
+use super::lanes::{Bundle, Structure, fitting};
 use super::system::{Pattern, Workspace};
 use rayon::prelude::*;
 use std::sync::Mutex;
@@ -21,48 +21,63 @@ pub(super) struct Desk {
     pub bundle: Option<Bundle>,
 }
 
-impl Desk {
-    /// How many harmonics are factored together; `None` when they go one by one.
-    pub fn lanes(pattern: &Pattern) -> Option<usize> {
-        pattern.structure().and_then(|structure| fitting(structure, MOST_BYTES))
-    }
-
-    /// For every thread that there is memory for; with `few` harmonics these go one by one.
-    pub fn all(assembled: &Assembled, pattern: &Pattern, sides: usize, few: bool) -> Vec<Self> {
-        // Inside a parallel loop every thread has an analysis of its own already.
-        let shared = rayon::current_thread_index().is_none();
-        let threads = if shared { rayon::current_num_threads() } else { 1 };
-        let several = pattern.structure().zip(Self::lanes(pattern)).filter(|_| !few);
-        let room = several.map_or(threads, |(s, lanes)| MOST_TOGETHER / Bundle::bytes(s, lanes).max(1));
-        let desk = |_| Self {
-            workspace: Workspace::new(assembled, pattern, sides),
-            bundle: several.map(|(structure, lanes)| Bundle::new(structure, lanes)),
-        };
-        (0..threads.min(room.max(1))).map(desk).collect()
-    }
+/// The desks of one analysis. A thread sits down at one of its own when it comes to help and leaves it when no group
+/// is left, so that an analysis beside others takes no more memory than the threads that work at it.
+pub(super) struct Desks<'a> {
+    assembled: &'a Assembled,
+    pattern: &'a Pattern,
+    sides: usize,
+    /// Harmonics that are factored together, where there are several.
+    several: Option<(&'a Structure, usize)>,
+    /// Threads that there is memory for.
+    most: usize,
 }
 
-/// Does the groups' work at all desks; the outcomes come in no particular order.
-///
-/// # Errors
-/// The first of the work's.
-pub(super) fn shared_out<T: Send>(
-    groups: &[Vec<usize>],
-    desks: &mut [Desk],
-    work: impl Fn(&[usize], &mut Desk) -> Result<Vec<T>, ElasticFault> + Sync,
-) -> Result<Vec<T>, ElasticFault> {
-    let next = AtomicUsize::new(0);
-    let done: Mutex<Vec<Result<Vec<T>, ElasticFault>>> = Mutex::new(Vec::new());
-    desks.par_iter_mut().for_each(|desk| {
-        while let Some(group) = groups.get(next.fetch_add(1, Ordering::Relaxed)) {
-            let outcomes = work(group, desk);
-            if let Ok(mut list) = done.lock() {
-                list.push(outcomes);
-            }
+impl<'a> Desks<'a> {
+    /// For `sides` right-hand sides; with `few` harmonics these go one by one.
+    pub fn new(assembled: &'a Assembled, pattern: &'a Pattern, sides: usize, few: bool) -> Self {
+        let structure = pattern.structure().filter(|_| !few);
+        let several = structure.and_then(|s| Some((s, fitting(s, MOST_BYTES)?)));
+        let threads = rayon::current_num_threads();
+        let room = several.map_or(threads, |(s, lanes)| MOST_TOGETHER / Bundle::bytes(s, lanes).max(1));
+        Self { assembled, pattern, sides, several, most: threads.min(room.max(1)) }
+    }
+
+    /// How many harmonics are factored together.
+    pub fn lanes(&self) -> usize {
+        self.several.map_or(1, |(_, lanes)| lanes)
+    }
+
+    fn desk(&self) -> Desk {
+        Desk {
+            workspace: Workspace::new(self.assembled, self.pattern, self.sides),
+            bundle: self.several.map(|(structure, lanes)| Bundle::new(structure, lanes)),
         }
-    });
-    let list = done.into_inner().unwrap_or_default();
-    Ok(list.into_iter().collect::<Result<Vec<_>, _>>()?.into_iter().flatten().collect())
+    }
+
+    /// Does the groups' work; the outcomes come in no particular order.
+    ///
+    /// # Errors
+    /// The first of the work's.
+    pub fn share_out<T: Send>(
+        &self,
+        groups: &[Vec<usize>],
+        work: impl Fn(&[usize], &mut Desk) -> Result<Vec<T>, ElasticFault> + Sync,
+    ) -> Result<Vec<T>, ElasticFault> {
+        let next = AtomicUsize::new(0);
+        let done: Mutex<Vec<Result<Vec<T>, ElasticFault>>> = Mutex::new(Vec::new());
+        (0..self.most.min(groups.len())).into_par_iter().with_max_len(1).for_each(|_| {
+            let mut desk = None;
+            while let Some(group) = groups.get(next.fetch_add(1, Ordering::Relaxed)) {
+                let outcomes = work(group, desk.get_or_insert_with(|| self.desk()));
+                if let Ok(mut list) = done.lock() {
+                    list.push(outcomes);
+                }
+            }
+        });
+        let list = done.into_inner().unwrap_or_default();
+        Ok(list.into_iter().collect::<Result<Vec<_>, _>>()?.into_iter().flatten().collect())
+    }
 }
 
 /// Harmonics below `together` by themselves, because they hold other unknowns, and the rest in groups of `size`.

@@ -4,7 +4,7 @@
 //! Lacks stresses and balance: an answer to be trusted comes from [`super::solve()`]. Units: mm, N, rad.
 
 use super::assembly::Assembled;
-use super::desks::{Desk, groups, shared_out};
+use super::desks::{Desk, Desks, groups};
 use super::lanes::Bundle;
 use super::restraint::Restraint;
 use super::sides::{Side, shares, sides};
@@ -117,8 +117,12 @@ impl<'a> Equations<'a> {
             factor_entries: lengths.iter().sum(),
             stored_entries: pattern.entries(),
             flops: lengths.iter().map(|length| (*length as f64).powi(2)).sum(),
-            lanes: Desk::lanes(pattern).unwrap_or(1),
+            lanes: self.desks().lanes(),
         }
+    }
+
+    fn desks(&self) -> Desks<'_> {
+        Desks::new(&self.assembled, &self.connectivity.pattern, 2, false)
     }
 
     /// Factors every harmonic of the range and solves it for both families of `forces(n)`, which must be zero where
@@ -133,10 +137,9 @@ impl<'a> Equations<'a> {
         forces: impl Fn(usize) -> &'f [Vec<f64>; 2] + Sync,
         take: impl Fn(&Solved) -> T + Sync,
     ) -> Result<Vec<T>, ElasticFault> {
-        let mut desks = Desk::all(&self.assembled, &self.connectivity.pattern, 2, false);
-        let size = desks.first().and_then(|desk| desk.bundle.as_ref()).map_or(1, Bundle::lanes);
-        let groups = groups(*harmonics.start(), *harmonics.end(), self.first, size);
-        shared_out(&groups, &mut desks, |group, desk| match &mut desk.bundle {
+        let desks = self.desks();
+        let groups = groups(*harmonics.start(), *harmonics.end(), self.first, desks.lanes());
+        desks.share_out(&groups, |group, desk| match &mut desk.bundle {
             Some(bundle) => self.together(group, bundle, &forces, &take),
             None => group.iter().map(|n| self.alone(*n, desk, &forces, &take)).collect(),
         })

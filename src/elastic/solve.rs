@@ -1,10 +1,9 @@
 //! From a model to its solution: blocks of harmonics until the governing stress has settled.
 
 use super::balance::LoadScale;
-use super::desks::{Desk, groups, shared_out};
+use super::desks::{Desk, Desks, groups};
 use super::element::{SAMPLES, Spot};
 use super::harmonic::{Analysis, Loaded, Outcome};
-use super::lanes::Bundle;
 use super::peak::PeakSearch;
 use super::recovery::Recovery;
 use super::region::Region;
@@ -138,7 +137,7 @@ impl Analysis<'_> {
     fn run(&self, region: &Region, options: &Options, together: usize) -> Result<Run, ElasticFault> {
         let end = self.end();
         let few = end.is_some_and(|n| n < 4);
-        let mut desks = Desk::all(self.assembled, self.pattern, self.sides.len(), few);
+        let desks = Desks::new(self.assembled, self.pattern, self.sides.len(), few);
         let count = self.model.cases.len();
         let mut cases: Vec<Vec<Harmonic>> = vec![Vec::new(); count];
         let mut balance = vec![Balance::default(); count];
@@ -153,7 +152,7 @@ impl Analysis<'_> {
         let mut before: Vec<f64> = Vec::new();
         loop {
             let last = end.unwrap_or(options.most).min(next + options.block - 1);
-            for outcome in self.block((next, last), together, &mut desks)? {
+            for outcome in self.block((next, last), together, &desks)? {
                 cost.harmonics_solved += usize::from(outcome.fields.iter().any(Option::is_some));
                 cost.residual = cost.residual.max(outcome.residual);
                 for (case, field) in outcome.fields.into_iter().enumerate() {
@@ -215,15 +214,14 @@ impl Analysis<'_> {
         &self,
         (from, to): (usize, usize),
         together: usize,
-        desks: &mut [Desk],
+        desks: &Desks<'_>,
     ) -> Result<Vec<Outcome>, ElasticFault> {
-        let size = desks.first().and_then(|desk| desk.bundle.as_ref()).map_or(1, Bundle::lanes);
-        let groups = groups(from, to, together, size);
+        let groups = groups(from, to, together, desks.lanes());
         let work = |group: &[usize], Desk { workspace, bundle }: &mut Desk| match bundle {
             Some(bundle) if group.len() > 1 => self.several(group, bundle, workspace),
             _ => group.iter().map(|n| self.harmonic(*n, workspace)).collect(),
         };
-        let mut outcomes = shared_out(&groups, desks, work)?;
+        let mut outcomes = desks.share_out(&groups, work)?;
         outcomes.sort_by_key(|outcome| outcome.n);
         Ok(outcomes)
     }
