@@ -83,7 +83,7 @@ impl Dossier<'_> {
     }
 
     /// Values that were set for this run: a reader must not take the answer for one about the sheave as surveyed.
-    fn what_if(&self) -> Vec<Block> {
+    pub(super) fn what_if(&self) -> Vec<Block> {
         const SHOWN: usize = 3;
         let set = &self.input.set;
         let one = |change: &Change| {
@@ -104,7 +104,7 @@ impl Dossier<'_> {
         told
     }
 
-    fn measured_by(&self) -> String {
+    pub(super) fn measured_by(&self) -> String {
         let job = &self.survey.job;
         let known = |value: &Option<String>| value.as_deref().map_or("(not stated)".into(), |v| short(v, 90));
         format!(
@@ -133,7 +133,7 @@ impl Dossier<'_> {
         blocks
     }
 
-    fn cautions(&self) -> String {
+    pub(super) fn cautions(&self) -> String {
         let told: Vec<&str> = [0, 2, 5]
             .iter()
             .filter_map(|index| self.result.cautions.get(*index).map(String::as_str))

@@ -5,6 +5,7 @@
 //! Sizes are px of 96 to the inch, so that a drawing on paper has the scale that it states.
 
 mod axes;
+mod between;
 mod convergence;
 mod course;
 mod deformed;
@@ -16,6 +17,7 @@ mod stress;
 mod view;
 mod walls;
 
+pub(in crate::report) use between::{between, combinations, history};
 pub(in crate::report) use convergence::convergence;
 pub(in crate::report) use course::{Course, course};
 pub(in crate::report) use deformed::deformed;

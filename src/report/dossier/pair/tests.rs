@@ -1,0 +1,94 @@
+//! What the page for both sheaves must hold, whatever the surveys say.
+
+use super::*;
+use crate::report::Input;
+use crate::report::paper::pdf::page_count;
+use crate::study::Asked;
+use crate::study::double_wrap::check_any;
+use crate::survey::{Files, read};
+use std::path::Path;
+
+struct Disk;
+
+impl Files for Disk {
+    fn read(&self, path: &Path) -> std::io::Result<Vec<u8>> {
+        std::fs::read(path)
+    }
+}
+
+/// The demo with other words in both heads, judged at one place.
+fn look(look: impl Fn(&Pair<'_>)) {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("meshes/lantern.toml");
+    let bytes = std::fs::read(&path).unwrap();
+    let survey = read(&bytes, &path, &Disk).survey.unwrap();
+    let asked = Asked { judged_only: true, places: Some(vec![3]), ..Asked::default() };
+    let mut checked = check_any(&survey, &asked, &|_| ()).unwrap();
+    let values = crate::survey::values(&bytes);
+    let input =
+        |secondary| Input { file: "a.toml".into(), sha256: "0".repeat(64), set: Vec::new(), secondary };
+    let input = input(Some(Box::new(input(None))));
+    for words in ["", "a long name & <more> ", "מעלית ארוכה מאוד "] {
+        let double = checked.double.as_mut().unwrap();
+        let secondary = double.secondary.as_mut().unwrap();
+        for survey in [&mut checked.survey, &mut secondary.0] {
+            let job = &mut survey.job;
+            let words = words.repeat(40);
+            (job.name, job.sheave) = (words.clone(), words.clone());
+            for field in [&mut job.location, &mut job.surveyor, &mut job.instruments] {
+                *field = Some(words.clone());
+            }
+        }
+        let (survey, outcome) = checked.double.as_ref().unwrap().secondary.as_ref().unwrap();
+        let one =
+            |survey, outcome| Checked { survey, outcome, citations: &[], input: &input, values: &values };
+        let pair = CheckedPair {
+            drive: one(&checked.survey, &checked.outcome),
+            secondary: Some(one(survey, outcome)),
+            double: &checked.double.as_ref().unwrap().result,
+        };
+        look(&Pair::of(&pair));
+    }
+}
+
+#[test]
+fn the_first_page_of_both_sheaves_is_one_page_on_both_papers() {
+    look(|pair| {
+        for paper in [Paper::A4, Paper::Letter] {
+            let document = Document { blocks: pair.first_page(), ..pair.document() };
+            assert_eq!(page_count(&document, paper).unwrap(), 1, "{paper:?}");
+        }
+    });
+}
+
+#[test]
+fn parts_and_sections_are_numbered_and_no_id_comes_twice() {
+    look(|pair| {
+        let headings = pair.document().blocks.into_iter().filter_map(|block| match block {
+            Block::Heading { level, text, anchor } => Some((level, text, anchor)),
+            _ => None,
+        });
+        let headings: Vec<(u8, String, String)> = headings.collect();
+        let mut anchors: Vec<&String> =
+            headings.iter().map(|(.., anchor)| anchor).filter(|a| !a.is_empty()).collect();
+        let count = anchors.len();
+        anchors.sort();
+        anchors.dedup();
+        assert_eq!(anchors.len(), count);
+        for part in 1..=3 {
+            let begins = format!("{part} ");
+            assert_eq!(
+                headings.iter().filter(|(level, text, _)| *level == 2 && text.starts_with(&begins)).count(),
+                1
+            );
+            let sections = headings
+                .iter()
+                .filter(|(level, text, _)| *level == 3 && text.starts_with(&format!("{part}.")));
+            let numbers: Vec<String> =
+                sections.map(|(_, text, _)| text.split(' ').next().unwrap().to_owned()).collect();
+            let wanted: Vec<String> =
+                (1..=numbers.len()).map(|section| format!("{part}.{section}")).collect();
+            assert!(numbers.len() > 5 && numbers == wanted, "{numbers:?}");
+        }
+        assert_eq!(headings.iter().filter(|(level, ..)| *level == 1).count(), 1);
+    });
+}
