@@ -154,7 +154,8 @@ impl History {
             let [low, high] = self.last_cycle[*rope].range_n[1];
             high - low
         };
-        (0..self.last_cycle.len()).max_by(|a, b| spread(a).total_cmp(&spread(b)))
+        // Of equal ones the first.
+        (0..self.last_cycle.len()).rev().max_by(|a, b| spread(a).total_cmp(&spread(b)))
     }
 }
 

@@ -62,7 +62,9 @@ pub(in crate::report) fn course(course: &Course<'_>, title: &str) -> String {
     if let Some((angle, value, _)) = peak {
         sheet.circle(field.at((angle, value)), 4.0, "#ffffff", Pen::new(ACCENT, 1.6));
     }
-    sheet.text((SIDES[1], y - 5.0), "allowable", Tie::End, "#8c2d04");
+    // Close to the upper edge its name would touch the words above.
+    let below = if y - top < 18.0 { 13.0 } else { -5.0 };
+    sheet.text((SIDES[1], y + below), "allowable", Tie::End, "#8c2d04");
     // Inside the wrap where there is room for both, else beside it.
     let inside = field.x(last) - field.x(first) > 270.0;
     let (shift, heavy, light) =

@@ -114,10 +114,20 @@ fn both_passes(result: &CheckResult, rows: &mut Vec<HandRow>) {
             how_y.push(format!("{plus}{tension:.0} cos {degrees}"));
         }
     }
-    let joined = |list: &[String]| list.join(" ").trim_start_matches("+ ").to_owned();
+    let joined = |list: &[String]| match list.join(" ") {
+        text if text.starts_with("− ") => text.replacen("− ", "−", 1),
+        text => text.trim_start_matches("+ ").to_owned(),
+    };
+    let whole = |value: f64| format!("{value:.0}").replace('-', "−");
     rows.push(HandRow {
         what: "pull of both passes on the wheel",
-        how: format!("√(X² + Y²), X = {} = {x:.0}, Y = {} = {y:.0}", joined(&how_x), joined(&how_y)),
+        how: format!(
+            "√(X² + Y²), X = {} = {}, Y = {} = {}",
+            joined(&how_x),
+            whole(x),
+            joined(&how_y),
+            whole(y)
+        ),
         by_hand: Amount::of(Kind::Force, x.hypot(y)),
         program: Amount::of(Kind::Force, result.loads.pulls_n),
     });

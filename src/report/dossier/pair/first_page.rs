@@ -6,7 +6,7 @@ use crate::report::double_wrap::mean_between_n;
 use crate::report::paper::{Block, Number, Tone, short};
 use crate::report::pictures;
 use crate::section::State;
-use crate::study::double_wrap::Wheel;
+use crate::study::double_wrap::{Combination, Wheel, WheelUnder};
 use crate::units::Kind as Quantity;
 use crate::verdict::Word;
 
@@ -40,7 +40,7 @@ impl Pair<'_> {
             Word::Undecided => Tone::Open,
         };
         let mut figure = pictures::section(deciding.survey, deciding.outcome, deciding.found.as_ref());
-        figure.caption = format!("{}: {}", capital(name(deciding)), figure.caption);
+        figure.caption = format!("{}: {}", capital(name(deciding)), small(&figure.caption));
         let mut page = vec![
             Block::heading(1, format!("{} · {}", short(&job.name, TITLE), short(&job.sheave, TITLE)), "top"),
             Block::Boxed { tone, blocks: said },
@@ -99,6 +99,12 @@ impl Pair<'_> {
                 _ => "leaves something open as well",
             };
             text += &format!(" The {} {says} (worst: {}).", name(other), own.name);
+        }
+        let holds = |under: &WheelUnder| holds_all(under.word);
+        let both = |c: &&Combination| holds(&c.drive) && c.secondary.as_ref().is_some_and(holds);
+        let hold: Vec<&str> = self.double.combinations.iter().filter(both).map(|c| c.name).collect();
+        if !holds_all(self.double.verdict.word) && !hold.is_empty() {
+            text += &format!(" Both hold under: {}.", hold.join("; "));
         }
         text
     }
@@ -223,6 +229,10 @@ impl Pair<'_> {
         }
         blocks
     }
+}
+
+fn holds_all(word: Word) -> bool {
+    matches!(word, Word::MayBeCut | Word::MayStay)
 }
 
 fn wheel(dossier: &Dossier<'_>) -> Wheel {
