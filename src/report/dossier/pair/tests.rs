@@ -60,6 +60,21 @@ fn the_first_page_of_both_sheaves_is_one_page_on_both_papers() {
     });
 }
 
+/// Where a loads' formula forgets the second pass, the ratio shows it.
+#[test]
+fn both_sheaves_can_be_followed_by_hand() {
+    look(|pair| {
+        for dossier in [&pair.drive, pair.secondary.as_ref().unwrap()] {
+            let rows = &dossier.by_hand.rows;
+            assert!(rows.len() > 5 && rows.iter().any(|row| row.what.starts_with("pull of")));
+            for row in rows {
+                assert!((row.ratio() - 1.0).abs() < 1e-9, "{}: {}", row.what, row.ratio());
+            }
+        }
+        assert_eq!(pair.numbers().len(), 3);
+    });
+}
+
 #[test]
 fn parts_and_sections_are_numbered_and_no_id_comes_twice() {
     look(|pair| {
