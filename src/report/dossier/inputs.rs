@@ -78,9 +78,12 @@ fn list_of(field: &str) -> &str {
 }
 
 /// A key that puts the tenth value of a list behind the ninth.
-fn in_order(path: &str) -> Vec<(&str, usize)> {
-    let place = |part: &'_ str| part.split_once(']').and_then(|(place, _)| place.parse().ok()).unwrap_or(0);
-    path.split('[').map(|part| (part.split_once(']').map_or(part, |(_, rest)| rest), place(part))).collect()
+fn in_order(path: &str) -> Vec<(usize, &str)> {
+    let one = |part| match str::split_once(part, ']') {
+        Some((place, rest)) => (place.parse().unwrap_or(0), rest),
+        None => (0, part),
+    };
+    path.split('[').map(one).collect()
 }
 
 fn mark(note: Option<&SurveyNote>, measured: bool) -> String {

@@ -22,6 +22,6 @@ pub(in crate::report) use convergence::convergence;
 pub(in crate::report) use course::{Course, course};
 pub(in crate::report) use deformed::deformed;
 pub(in crate::report) use palette::{SIGNED, SOURCE};
-pub(in crate::report) use section::section;
+pub(in crate::report) use section::{section, section_no_taller};
 pub(in crate::report) use stress::{Map, envelope, map, stress_at};
 pub(in crate::report) use walls::walls;

@@ -3,43 +3,78 @@
 use super::super::Dossier;
 use super::Pair;
 use crate::report::double_wrap::mean_between_n;
-use crate::report::paper::{Block, Number, Tone, short};
+use crate::report::paper::pdf::page_count;
+use crate::report::paper::{Block, Document, Number, Paper, Tone, short};
 use crate::report::pictures;
 use crate::section::State;
 use crate::study::double_wrap::{Combination, Wheel, WheelUnder};
 use crate::units::Kind as Quantity;
 use crate::verdict::Word;
 
-/// Letters of a name in the title, and of any one text on the page; all of it stands behind it.
+/// Letters of a name in the title.
 const TITLE: usize = 48;
-const LONGEST: usize = 420;
-/// Assumptions of each sheave that find room, and beside a long reason.
-const MOST: [usize; 2] = [2, 1];
-/// Letters of reason and advice that leave room.
-const ROOMY: usize = 700;
+
+/// How much the page tells; all of it stands behind it.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Detail {
+    /// Assumptions of each sheave.
+    assumptions: usize,
+    /// Letters of any one text.
+    longest: usize,
+    /// Height of the drawn iron (px).
+    tall: f64,
+}
+
+/// The first that fits on one page is taken.
+const DETAILS: [Detail; 7] = [
+    Detail { assumptions: 2, longest: 420, tall: 240.0 },
+    Detail { assumptions: 1, longest: 420, tall: 240.0 },
+    Detail { assumptions: 0, longest: 420, tall: 240.0 },
+    Detail { assumptions: 0, longest: 420, tall: 130.0 },
+    Detail { assumptions: 0, longest: 260, tall: 130.0 },
+    Detail { assumptions: 0, longest: 180, tall: 80.0 },
+    Detail { assumptions: 0, longest: 110, tall: 50.0 },
+];
 
 impl Pair<'_> {
-    pub(super) fn first_page(&self) -> Vec<Block> {
+    /// The page with as much on it as one page of this paper holds.
+    ///
+    /// Measured as PDF; a browser takes about as much, and the outside check of reports looks that it fits there.
+    pub(super) fn first_page(&self, paper: Paper) -> Vec<Block> {
+        let fits = |detail: &&Detail| {
+            let blocks = self.told(**detail);
+            let page = Document {
+                title: String::new(),
+                foot: String::new(),
+                id: String::new(),
+                blocks,
+                script: None,
+            };
+            page_count(&page, paper).is_ok_and(|pages| pages == 1)
+        };
+        self.told(*DETAILS.iter().find(fits).unwrap_or(&DETAILS[DETAILS.len() - 1]))
+    }
+
+    fn told(&self, detail: Detail) -> Vec<Block> {
+        let Detail { assumptions, longest, tall } = detail;
         let verdict = &self.double.verdict;
         let job = &self.drive.survey.job;
         let (deciding, _) = self.deciding();
         let mut said = vec![Block::Loud(verdict.word.text().to_owned()), Block::note(self.asked())];
         said.extend(self.drive.what_if());
         said.extend(
-            verdict.heads.iter().map(|head| Block::text(format!("Read first: {}", short(head, LONGEST)))),
+            verdict.heads.iter().map(|head| Block::text(format!("Read first: {}", short(head, longest)))),
         );
-        said.push(Block::text(format!("Why: {}", short(&verdict.reason, LONGEST))));
-        said.push(Block::text(self.decides()));
-        let to_do: Vec<String> = self.to_do().iter().map(|text| short(text, LONGEST)).collect();
-        let texts = verdict.heads.iter().chain([&verdict.reason]).chain(&to_do);
-        let letters: usize = texts.map(|text| text.chars().count().min(LONGEST)).sum();
-        let most = MOST[usize::from(letters > ROOMY)];
+        said.push(Block::text(format!("Why: {}", short(&verdict.reason, longest))));
+        said.push(Block::text(short(&self.decides(), longest)));
+        let to_do: Vec<String> = self.to_do().iter().map(|text| short(text, longest)).collect();
         let tone = match verdict.word {
             Word::MayBeCut | Word::MayStay => Tone::Favourable,
             Word::Reject => Tone::Refusal,
             Word::Undecided => Tone::Open,
         };
-        let mut figure = pictures::section(deciding.survey, deciding.outcome, deciding.found.as_ref());
+        let mut figure =
+            pictures::section_no_taller(deciding.survey, deciding.outcome, deciding.found.as_ref(), tall);
         figure.caption = format!("{}: {}", capital(name(deciding)), small(&figure.caption));
         let mut page = vec![
             Block::heading(1, format!("{} · {}", short(&job.name, TITLE), short(&job.sheave, TITLE)), "top"),
@@ -47,10 +82,10 @@ impl Pair<'_> {
             Block::List(to_do),
             Block::Figure(figure),
             Block::Numbers(self.numbers()),
-            Block::note(self.measured_by()),
+            Block::note(self.measured_by(longest.min(260))),
             Block::note(self.between_known()),
         ];
-        page.extend(self.assumed(most));
+        page.extend(self.assumed(assumptions));
         page.extend([
             Block::note(self.drive.cautions()),
             Block::Beside {
@@ -139,7 +174,7 @@ impl Pair<'_> {
     }
 
     /// What decides on the sheave that decides, the same of the other one, and the tension between the passes.
-    fn numbers(&self) -> Vec<Number> {
+    pub(super) fn numbers(&self) -> Vec<Number> {
         let (deciding, other) = self.deciding();
         let named = |dossier: &Dossier<'_>, number: Number| Number {
             label: format!("{}: {}", capital(name(dossier)), small(&number.label)),
@@ -197,8 +232,8 @@ impl Pair<'_> {
         )
     }
 
-    fn measured_by(&self) -> String {
-        let one = |dossier: &Dossier<'_>| short(&dossier.measured_by(), 260);
+    fn measured_by(&self, longest: usize) -> String {
+        let one = |dossier: &Dossier<'_>| short(&dossier.measured_by(), longest);
         match &self.secondary {
             Some(secondary) if secondary.measured_by() == self.drive.measured_by() => {
                 format!("Both sheaves: {}", small(&one(&self.drive)))

@@ -25,7 +25,7 @@ pub struct CheckedPair<'a> {
 /// The report as one page of HTML that needs nothing else.
 #[must_use]
 pub fn pair_html(checked: &CheckedPair<'_>, paper: Paper) -> String {
-    let mut document = Pair::of(checked).document();
+    let mut document = Pair::of(checked).document(paper);
     document.script = Some(live::SCRIPT.to_owned());
     html::page(&document, paper)
 }
@@ -35,7 +35,7 @@ pub fn pair_html(checked: &CheckedPair<'_>, paper: Paper) -> String {
 /// # Errors
 /// When a drawing or the file cannot be put together, which is a fault of the program.
 pub fn pair_pdf(checked: &CheckedPair<'_>, paper: Paper) -> Result<Vec<u8>, PdfFault> {
-    pdf::bytes(&Pair::of(checked).document(), paper)
+    pdf::bytes(&Pair::of(checked).document(paper), paper)
 }
 
 struct Pair<'a> {
@@ -80,13 +80,13 @@ impl<'a> Pair<'a> {
         Words { survey: self.drive.survey, result: self.double }
     }
 
-    fn document(&self) -> Document {
+    fn document(&self, paper: Paper) -> Document {
         let mut body = Part::new(1, "double-wrap-").set(self.between());
         body.push(Block::PageBreak);
         body.extend(Part::new(2, "drive-").set(self.sheave(Wheel::Drive)));
         body.push(Block::PageBreak);
         body.extend(Part::new(3, "secondary-").set(self.sheave(Wheel::Secondary)));
-        let mut blocks = self.first_page();
+        let mut blocks = self.first_page(paper);
         blocks.push(Block::PageBreak);
         blocks.push(Block::heading(2, "Appendix", "appendix"));
         blocks.push(contents(&body, 3));
