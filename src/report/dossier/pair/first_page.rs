@@ -233,17 +233,15 @@ impl Pair<'_> {
     }
 
     fn measured_by(&self, longest: usize) -> String {
-        let one = |dossier: &Dossier<'_>| short(&dossier.measured_by(), longest);
+        let one = |dossier: &Dossier<'_>| short(&small(&dossier.measured_by()), longest);
         match &self.secondary {
             Some(secondary) if secondary.measured_by() == self.drive.measured_by() => {
-                format!("Both sheaves: {}", small(&one(&self.drive)))
+                format!("Both sheaves: {}", one(&self.drive))
             }
-            Some(secondary) => format!(
-                "Drive sheave: {} Secondary sheave: {}",
-                small(&one(&self.drive)),
-                small(&one(secondary))
-            ),
-            None => one(&self.drive),
+            Some(secondary) => {
+                format!("Drive sheave: {} Secondary sheave: {}", one(&self.drive), one(secondary))
+            }
+            None => capital(&one(&self.drive)),
         }
     }
 

@@ -2,7 +2,7 @@
 
 use super::*;
 use crate::report::Input;
-use crate::report::paper::pdf::page_count;
+use crate::report::paper::pdf::{beyond_its_sheet, page_count};
 use crate::study::Asked;
 use crate::study::double_wrap::check_any;
 use crate::survey::{Files, read};
@@ -16,12 +16,7 @@ impl Files for Disk {
     }
 }
 
-/// A demo with other words in both heads, judged at one place.
-fn look(look: impl Fn(&Pair<'_>)) {
-    of("lantern.toml", false, &look);
-}
-
-/// `thicker` makes every wall 50 mm thicker.
+/// A demo with other words in both heads, judged at one place; `thicker` makes every wall 50 mm thicker.
 fn of(demo: &str, thicker: bool, look: impl Fn(&Pair<'_>)) {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("meshes").join(demo);
     let text = std::fs::read_to_string(&path).unwrap();
@@ -60,6 +55,16 @@ fn of(demo: &str, thicker: bool, look: impl Fn(&Pair<'_>)) {
     }
 }
 
+/// One check for all of them, because a check of both sheaves takes a while.
+#[test]
+fn the_report_of_both_sheaves_is_whole() {
+    of("lantern.toml", false, |pair| {
+        can_be_followed_by_hand(pair);
+        no_word_of_a_picture_lies_beyond_its_sheet(pair);
+        parts_and_sections_are_numbered_and_no_id_comes_twice(pair);
+    });
+}
+
 #[test]
 fn the_first_page_of_both_sheaves_is_one_page_on_both_papers() {
     // One of them with a high rim, whose drawing takes more of the page.
@@ -68,57 +73,67 @@ fn the_first_page_of_both_sheaves_is_one_page_on_both_papers() {
     {
         of(demo, thicker, |pair| {
             for paper in [Paper::A4, Paper::Letter] {
-                let document = Document { blocks: pair.first_page(paper), ..pair.document(paper) };
+                let blocks = pair.first_page(paper);
+                let document = Document {
+                    title: String::new(),
+                    foot: String::new(),
+                    id: String::new(),
+                    blocks,
+                    script: None,
+                };
                 assert_eq!(page_count(&document, paper).unwrap(), 1, "{demo} {thicker} on {paper:?}");
             }
         });
     }
 }
 
-/// Where a loads' formula forgets the second pass, the ratio shows it.
-#[test]
-fn both_sheaves_can_be_followed_by_hand() {
-    look(|pair| {
-        for dossier in [&pair.drive, pair.secondary.as_ref().unwrap()] {
-            let rows = &dossier.by_hand.rows;
-            assert!(rows.len() > 5 && rows.iter().any(|row| row.what.starts_with("pull of")));
-            for row in rows {
-                assert!((row.ratio() - 1.0).abs() < 1e-9, "{}: {}", row.what, row.ratio());
-            }
+/// Where a formula of the loads forgets the second pass, the ratio shows it.
+fn can_be_followed_by_hand(pair: &Pair<'_>) {
+    for dossier in [&pair.drive, pair.secondary.as_ref().unwrap()] {
+        let rows = &dossier.by_hand.rows;
+        assert!(rows.len() > 5 && rows.iter().any(|row| row.what.starts_with("pull of")));
+        for row in rows {
+            assert!((row.ratio() - 1.0).abs() < 1e-9, "{}: {}", row.what, row.ratio());
         }
-        assert_eq!(pair.numbers().len(), 3);
-    });
+    }
+    assert_eq!(pair.numbers().len(), 3);
 }
 
-#[test]
-fn parts_and_sections_are_numbered_and_no_id_comes_twice() {
-    look(|pair| {
-        let headings = pair.document(Paper::A4).blocks.into_iter().filter_map(|block| match block {
-            Block::Heading { level, text, anchor } => Some((level, text, anchor)),
-            _ => None,
-        });
-        let headings: Vec<(u8, String, String)> = headings.collect();
-        let mut anchors: Vec<&String> =
-            headings.iter().map(|(.., anchor)| anchor).filter(|a| !a.is_empty()).collect();
-        let count = anchors.len();
-        anchors.sort();
-        anchors.dedup();
-        assert_eq!(anchors.len(), count);
-        for part in 1..=3 {
-            let begins = format!("{part} ");
-            assert_eq!(
-                headings.iter().filter(|(level, text, _)| *level == 2 && text.starts_with(&begins)).count(),
-                1
-            );
-            let sections = headings
-                .iter()
-                .filter(|(level, text, _)| *level == 3 && text.starts_with(&format!("{part}.")));
-            let numbers: Vec<String> =
-                sections.map(|(_, text, _)| text.split(' ').next().unwrap().to_owned()).collect();
-            let wanted: Vec<String> =
-                (1..=numbers.len()).map(|section| format!("{part}.{section}")).collect();
-            assert!(numbers.len() > 5 && numbers == wanted, "{numbers:?}");
-        }
-        assert_eq!(headings.iter().filter(|(level, ..)| *level == 1).count(), 1);
+fn no_word_of_a_picture_lies_beyond_its_sheet(pair: &Pair<'_>) {
+    let pictures: Vec<Block> =
+        pair.between().into_iter().filter(|block| matches!(block, Block::Figure(_))).collect();
+    assert_eq!(pictures.len(), 4);
+    for picture in pictures {
+        let Block::Figure(figure) = picture else { continue };
+        let beyond = beyond_its_sheet(&figure.svg).unwrap();
+        assert!(beyond <= 0.5, "{}: {beyond} px", figure.name);
+    }
+}
+
+fn parts_and_sections_are_numbered_and_no_id_comes_twice(pair: &Pair<'_>) {
+    let headings = pair.document(Paper::A4).blocks.into_iter().filter_map(|block| match block {
+        Block::Heading { level, text, anchor } => Some((level, text, anchor)),
+        _ => None,
     });
+    let headings: Vec<(u8, String, String)> = headings.collect();
+    let mut anchors: Vec<&String> =
+        headings.iter().map(|(.., anchor)| anchor).filter(|a| !a.is_empty()).collect();
+    let count = anchors.len();
+    anchors.sort();
+    anchors.dedup();
+    assert_eq!(anchors.len(), count);
+    for part in 1..=3 {
+        let begins = format!("{part} ");
+        assert_eq!(
+            headings.iter().filter(|(level, text, _)| *level == 2 && text.starts_with(&begins)).count(),
+            1
+        );
+        let sections =
+            headings.iter().filter(|(level, text, _)| *level == 3 && text.starts_with(&format!("{part}.")));
+        let numbers: Vec<String> =
+            sections.map(|(_, text, _)| text.split(' ').next().unwrap().to_owned()).collect();
+        let wanted: Vec<String> = (1..=numbers.len()).map(|section| format!("{part}.{section}")).collect();
+        assert!(numbers.len() > 5 && numbers == wanted, "{numbers:?}");
+    }
+    assert_eq!(headings.iter().filter(|(level, ..)| *level == 1).count(), 1);
 }
