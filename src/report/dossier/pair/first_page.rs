@@ -126,6 +126,13 @@ impl Pair<'_> {
             combination.name,
             self.words().force(mean_between_n(combination))
         );
+        let here = |c: &Combination| match wheel(deciding) {
+            Wheel::Drive => Some(c.drive.word),
+            Wheel::Secondary => c.secondary.as_ref().map(|under| under.word),
+        };
+        if self.double.combinations.iter().all(|c| here(c) == Some(Word::Reject)) {
+            text += " It fails under every other one as well.";
+        }
         if let Some(other) = other {
             let own = self.governing(wheel(other));
             let says = match other.result.verdict.word {
