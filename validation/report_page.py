@@ -3,7 +3,7 @@
 Usage: report_page.py RIMPROOF [FOLDER]
 
 Phone, tablet and desktop width, with and without script, with a keyboard, on paper, and as PDF. A second survey has
-names that try to break out of the page. Pictures and printed files go to FOLDER for people to look at.
+names that try to break out of the page; a third is of a double wrap, with two wheels on its page. Pictures and printed files go to FOLDER for people to look at.
 Exit code 0: all is right; 1: something is wrong, each thing in a line; 77: there is no browser on this machine.
 """
 
@@ -138,17 +138,17 @@ def reading(page, looks, name):
     looks.check(dead == 0, f"{name}: {dead} links of the contents lead nowhere")
 
 
-def turning(page, looks, name):
-    """The wheel is turned by keyboard and by hand, the stress read under the pointer."""
-    said = "document.getElementById('field-value').textContent"
-    page.run("document.getElementById('theta').focus()")
+def turning(page, looks, name, wheel=""):
+    """The wheel is turned by keyboard and by hand, the stress read under the pointer. Two wheels have names in front."""
+    said = f"document.getElementById('{wheel}field-value').textContent"
+    page.run(f"document.getElementById('{wheel}theta').focus()")
     before = page.run(said)
     for kind in ("keyDown", "keyUp"):
         page.call("Input.dispatchKeyEvent", type=kind, key="ArrowRight", code="ArrowRight", windowsVirtualKeyCode=39)
     after = page.run(said)
     looks.check(before != after and "θ = " in after, f"{name}: a key does not turn the wheel: {before!r}")
-    page.run("document.getElementById('field').scrollIntoView({block: 'center'})")
-    box = page.run("(() => { const b = document.getElementById('field').getBoundingClientRect(); return [b.left, b.top, b.width, b.height]; })()")
+    page.run(f"document.getElementById('{wheel}field').scrollIntoView({{block: 'center'}})")
+    box = page.run(f"(() => {{ const b = document.getElementById('{wheel}field').getBoundingClientRect(); return [b.left, b.top, b.width, b.height]; }})()")
     read = ""
     for share in [0.02 * i for i in range(1, 50)]:
         at = {"x": box[0] + 0.5 * box[2], "y": box[1] + share * box[3]}
@@ -157,6 +157,22 @@ def turning(page, looks, name):
         if "compression" in read or "tension." in read:
             break
     looks.check(re.search(r"Here \(r .*\): -?[\d.e+]+ (psi|MPa), (tension|compression)", read), f"{name}: no stress under the pointer: {read!r}")
+
+
+def two_wheels(page, looks, name):
+    """Each wheel is turned alone, and each has a part of its own."""
+    said = [f"document.getElementById('{wheel}field-value').textContent" for wheel in ("drive-", "secondary-")]
+    before = [page.run(text) for text in said]
+    looks.check(before[0] != before[1], f"{name}: both wheels say the same: {before[0]!r}")
+    page.run("(() => { const s = document.getElementById('secondary-theta'); s.value = -30; s.dispatchEvent(new Event('input')); })()")
+    after = [page.run(text) for text in said]
+    looks.check(after[0] == before[0] and after[1] != before[1], f"{name}: one slider turns the other wheel: {after}")
+    parts = page.run("[...document.querySelectorAll('h2')].map((h) => h.innerText)")
+    for part in ("1 The double wrap", "2 Drive sheave", "3 Secondary sheave"):
+        looks.check(sum(text.startswith(part) for text in parts) == 1, f"{name}: not one part '{part}' in {parts}")
+    order = page.run("[...document.querySelectorAll('h1,h2,h3,h4,h5')].map((h) => Number(h.tagName[1]))")
+    skips = [pair for pair in zip(order, order[1:]) if pair[1] > pair[0] + 2]
+    looks.check(not skips, f"{name}: levels of headings are left out: {skips}")
 
 
 def without_script(page, url, looks, name):
@@ -182,7 +198,7 @@ def paper(pdf, looks, name, size):
     pages = text_of(pdf)
     first = re.sub(r"\s+", " ", pages[0])
     for part in ("Why:", "highest tension", "Responsible engineer", "certifies nothing", "Measured by"):
-        looks.check(part in first, f"{name}: the first page lacks '{part}'")
+        looks.check(part.lower() in first.lower(), f"{name}: the first page lacks '{part}'")
     looks.check("Appendix" not in first and "Appendix" in pages[1], f"{name}: the appendix does not begin page 2")
     for number, text in enumerate(pages, 1):
         looks.check(f"{number} of {len(pages)}" in text, f"{name}: page {number} is not numbered of {len(pages)}")
@@ -215,6 +231,7 @@ def main():
         ("harbour", Path("meshes/harbour.toml"), "letter", "612 x 792"),
         ("granary", Path("meshes/granary.toml"), "a4", "A4"),
         ("hostile", hostile_survey(folder), "a4", "A4"),
+        ("lantern", Path("meshes/lantern.toml"), "a4", "A4"),
     ]
     page = browser.Browser(chromium)
     try:
@@ -225,7 +242,12 @@ def main():
             on_paper(page, url, looks, name, 672 if size == "a4" else 694)
             widths(page, url, looks, name, folder)
             reading(page, looks, name)
-            turning(page, looks, name)
+            if name == "lantern":
+                two_wheels(page, looks, name)
+                for wheel in ("drive-", "secondary-"):
+                    turning(page, looks, name, wheel)
+            else:
+                turning(page, looks, name)
             if name == "hostile":
                 names(page, files["pdf"], looks)
             without_script(page, url, looks, name)
@@ -233,7 +255,7 @@ def main():
             printed.write_bytes(page.printed())
             counts = [paper(file, looks, file.name, told) for file in (files["pdf"], printed)]
             print(f"{name}: {counts[0]} pages as PDF, {counts[1]} as the browser prints them")
-        for name in ("harbour_thin", "harbour_corner", "deflector", "mill"):
+        for name in ("harbour_thin", "harbour_corner", "deflector", "mill", "lantern_two", "lantern_near"):
             files = make(program, Path(f"meshes/{name}.toml"), folder, name, "letter")
             paper(files["pdf"], looks, f"{name}.pdf", "612 x 792")
     finally:

@@ -1,7 +1,7 @@
 //! `rimproof check`: from a survey file to a verdict, its page and its files.
 
 use super::files::{check_folder, check_target, write_fault, write_whole};
-use super::reading::{SurveyGiven, judged};
+use super::reading::{Judged, SurveyGiven, judged};
 use super::shop::ShopArgs;
 use super::trace::Stages;
 use super::what_if::what_if;
@@ -11,14 +11,15 @@ use crate::manual::{Citation, citations, used_by_check, used_by_report};
 use crate::problem::{Extras, Probe, Search, write};
 use crate::report::vtk::{Limits, VtkFault, section_vtu, turn_files, wheel_vtu};
 use crate::report::{
-    CheckDocument, Checked, Input, Paper, check_html, check_json, check_page, check_pdf, double_part,
-    exit_code, sheave_line, usual_paper, what_if_part,
+    CheckDocument, Checked, CheckedPair, Input, Paper, check_html, check_json, check_page, check_pdf,
+    double_part, exit_code, pair_html, pair_pdf, sheave_line, usual_paper, what_if_part,
 };
-use crate::study::double_wrap::check_any;
+use crate::study::double_wrap::{self as study, check_any};
 use crate::study::{Asked, Outcome};
 use crate::survey::{Survey, values};
 use crate::units::{Kind, parse};
 use clap::Args;
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
@@ -29,7 +30,8 @@ use std::process::ExitCode;
 /// diameters, traction and pressures with their rules. The page says what decided and what is assumed.
 ///
 /// With --set the page shows old beside new. Of a double wrap both sheaves are judged, under every tension
-/// between the passes, and the worse word is the answer.
+/// between the passes, and the worse word is the answer; the report tells of both, --csv has a folder for each, and
+/// a second machining sheet or drawing gets the ending _secondary.
 ///
 /// A favourable answer ends with exit code 0, REJECT with 1, UNDECIDED with 3. A faulty survey, or a
 /// sheave that is not covered, ends with 2: every fault is named with its line and nothing is written.
@@ -116,7 +118,7 @@ fn answer(args: &CheckArgs) -> Result<u8, String> {
         }
     };
     if judged.survey.double_wrap.is_some() {
-        single_wrap_only(args)?;
+        args.shop.pair_targets()?;
     }
     eprint!("{}", judged.warnings());
     let (survey, input) = (&judged.survey, &judged.input);
@@ -142,9 +144,22 @@ fn answer(args: &CheckArgs) -> Result<u8, String> {
     let values = values(&judged.bytes);
     let cited = citations(&used_by_report(survey, &checked.outcome));
     let outcome = &checked.outcome;
-    let report = Checked { survey, outcome, citations: &cited, input, values: &values };
-    let (shop, told) = args.shop.files(&report, paper_of(args.paper, survey))?;
-    let files = files(args, &document, &report, &angles)?;
+    let judged_survey = &checked.survey;
+    let report = Checked { survey: judged_survey, outcome, citations: &cited, input, values: &values };
+    let other = secondary_parts(&judged, &checked);
+    let report = match &checked.double {
+        None => Report::One(report),
+        Some(double) => {
+            let secondary = other.as_ref().map(SecondaryParts::checked);
+            Report::Pair(CheckedPair { drive: report, secondary, double: &double.result })
+        }
+    };
+    let paper = paper_of(args.paper, survey);
+    let (shop, told) = match &report {
+        Report::One(report) => args.shop.files(report, paper)?,
+        Report::Pair(pair) => args.shop.pair_files(pair, paper)?,
+    };
+    let files = files(args, &document, &report, paper, &angles)?;
     for (path, bytes) in files.into_iter().chain(shop) {
         write_whole(&path, &bytes).map_err(|fault| write_fault(&path, &fault))?;
     }
@@ -183,18 +198,37 @@ fn pages(document: &CheckDocument<'_>, colour: bool, width: usize) -> String {
     text
 }
 
-/// Documents that tell of one sheave alone: of a double wrap they would keep silent about the other.
-fn single_wrap_only(args: &CheckArgs) -> Result<(), String> {
-    let papers = [(args.report.is_some(), "--report"), (args.pdf.is_some(), "--pdf")];
-    let asked = papers.into_iter().chain(args.shop.asked()).filter(|(asked, _)| *asked);
-    let fault = |(_, option): (bool, &str)| {
-        format!(
-            "{option}: error: the survey is of a double wrap, and this document tells of one sheave alone. (check/double-wrap)\n    \
-             the page, --json, --model and --vtk cover both sheaves; leave {option} away\n"
-        )
-    };
-    let faults: String = asked.map(fault).collect();
-    if faults.is_empty() { Ok(()) } else { Err(faults) }
+/// What the documents are made from: one sheave, or both of a double wrap.
+enum Report<'a> {
+    One(Checked<'a>),
+    Pair(CheckedPair<'a>),
+}
+
+/// What the documents tell of the secondary sheave, held for as long as they are made.
+struct SecondaryParts<'a> {
+    survey: &'a Survey,
+    outcome: &'a Outcome,
+    citations: Vec<Citation>,
+    input: &'a Input,
+    values: BTreeMap<String, String>,
+}
+
+impl SecondaryParts<'_> {
+    fn checked(&self) -> Checked<'_> {
+        let Self { survey, outcome, citations, input, values } = self;
+        Checked { survey, outcome, citations, input, values }
+    }
+}
+
+fn secondary_parts<'a>(judged: &'a Judged, checked: &'a study::Checked) -> Option<SecondaryParts<'a>> {
+    let (survey, outcome) = checked.double.as_ref()?.secondary.as_ref()?;
+    Some(SecondaryParts {
+        survey,
+        outcome,
+        citations: citations(&used_by_report(survey, outcome)),
+        input: judged.input.secondary.as_deref()?,
+        values: values(judged.secondary_bytes.as_ref()?),
+    })
 }
 
 /// Faults of the files and folders that are to be written.
@@ -210,7 +244,8 @@ fn targets(args: &CheckArgs) -> Vec<String> {
 fn files(
     args: &CheckArgs,
     document: &CheckDocument<'_>,
-    report: &Checked<'_>,
+    report: &Report<'_>,
+    paper: Paper,
     angles: &[f64],
 ) -> Result<Vec<(PathBuf, Vec<u8>)>, String> {
     let checked = document.checked;
@@ -222,12 +257,19 @@ fn files(
         })?;
         files.push((path.clone(), text.into_bytes()));
     }
-    let paper = paper_of(args.paper, report.survey);
     if let Some(path) = &args.report {
-        files.push((path.clone(), check_html(report, paper).into_bytes()));
+        let text = match report {
+            Report::One(report) => check_html(report, paper),
+            Report::Pair(pair) => pair_html(pair, paper),
+        };
+        files.push((path.clone(), text.into_bytes()));
     }
     if let Some(path) = &args.pdf {
-        let bytes = check_pdf(report, paper).map_err(|fault| format!("error: {fault}. (check/pdf)\n"))?;
+        let bytes = match report {
+            Report::One(report) => check_pdf(report, paper),
+            Report::Pair(pair) => pair_pdf(pair, paper),
+        };
+        let bytes = bytes.map_err(|fault| format!("error: {fault}. (check/pdf)\n"))?;
         files.push((path.clone(), bytes));
     }
     if let Some(path) = &args.model {

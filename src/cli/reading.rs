@@ -30,6 +30,8 @@ pub(crate) struct SurveyGiven {
 pub(crate) struct Judged {
     pub survey: Survey,
     pub bytes: Vec<u8>,
+    /// Those of the secondary sheave's survey, where there is one.
+    pub secondary_bytes: Option<Vec<u8>>,
     pub input: Input,
     pub places: Option<Places>,
     secondary_places: Option<Places>,
@@ -52,8 +54,9 @@ pub(crate) fn judged_bytes(bytes: Vec<u8>, path: &Path, set: &[String]) -> Resul
     match read_with(&bytes, path, &Disk, set, SET) {
         Reading { survey: Some(survey), places, changes, secondary_places, diagnostics } => {
             let mut input = input(path, &bytes, changes);
-            input.secondary = secondary_input(path, &survey);
-            Ok(Judged { survey, bytes, input, places, secondary_places, diagnostics })
+            let (secondary, secondary_bytes) = secondary_input(path, &survey).unzip();
+            input.secondary = secondary.map(Box::new);
+            Ok(Judged { survey, bytes, secondary_bytes, input, places, secondary_places, diagnostics })
         }
         Reading { diagnostics, .. } => Err(diagnostics.render(terminal::look())),
     }
@@ -93,9 +96,9 @@ pub(crate) fn input(path: &Path, bytes: &[u8], set: Vec<Change>) -> Input {
 }
 
 /// The same of the secondary sheave's survey, which lies beside the drive sheave's.
-fn secondary_input(path: &Path, survey: &Survey) -> Option<Box<Input>> {
+fn secondary_input(path: &Path, survey: &Survey) -> Option<(Input, Vec<u8>)> {
     let name = survey.double_wrap.as_ref()?.secondary_file.as_ref()?;
     let path = path.parent().unwrap_or(Path::new("")).join(name);
     let bytes = read_input(&path, "survey").ok()?;
-    Some(Box::new(input(&path, &bytes, Vec::new())))
+    Some((input(&path, &bytes, Vec::new()), bytes))
 }

@@ -27,7 +27,7 @@ mod wraps;
 
 pub use compare::{WhatIf, compare_json, compare_page, what_if_part};
 pub use deepest::{deepest_exit_code, deepest_json, deepest_page};
-pub use dossier::{Checked, check_html, check_pdf, usual_paper};
+pub use dossier::{Checked, CheckedPair, check_html, check_pdf, pair_html, pair_pdf, usual_paper};
 pub use double_wrap::{double_part, sheave_line};
 pub use doubt::{doubt_json, doubt_page};
 pub use grooves::{grooves_csv, grooves_exit_code, grooves_json, grooves_page};
@@ -38,7 +38,7 @@ pub use measuring::{SheetAsked, SheetUnits, measuring_pdf};
 pub use page::check_page;
 pub use paper::{Paper, PdfFault};
 pub use solve::{solve_json, solve_page};
-pub use spreadsheet::check_csv;
+pub use spreadsheet::{PAIR_FOLDERS, check_csv, pair_csv};
 pub use wraps::{wraps_csv, wraps_json, wraps_page};
 
 use crate::verdict::Word;

@@ -5,6 +5,7 @@ mod check_mutations;
 mod cut_effects;
 mod demos;
 mod double_wrap;
+mod double_wrap_documents;
 mod doubt;
 mod grooves;
 mod hand_calculation;

@@ -136,6 +136,29 @@ pub fn march(machine: &mut Machine, way_mm: f64, most_cycles: usize) -> Result<H
     Ok(history)
 }
 
+impl History {
+    /// Turns of the sheave at which the last cycle began.
+    pub fn last_cycle_from(&self) -> f64 {
+        self.samples.last().map_or(0.0, |last| last.turns - 2.0 * self.turns_per_run)
+    }
+
+    /// The samples of the last cycle.
+    pub fn last_samples(&self) -> Vec<&Sample> {
+        let from = self.last_cycle_from();
+        self.samples.iter().filter(|sample| sample.turns > from).collect()
+    }
+
+    /// The rope (from 0) whose tension between the passes moves most in the last cycle.
+    pub fn widest_rope(&self) -> Option<usize> {
+        let spread = |rope: &usize| {
+            let [low, high] = self.last_cycle[*rope].range_n[1];
+            high - low
+        };
+        // Of equal ones the first.
+        (0..self.last_cycle.len()).rev().max_by(|a, b| spread(a).total_cmp(&spread(b)))
+    }
+}
+
 impl Cycle {
     fn new(spans: &[f64]) -> Self {
         Self { range_n: spans.iter().map(|t| [*t, *t]).collect() }

@@ -8,6 +8,9 @@ use crate::section::WallLeft;
 use crate::units::Kind as Quantity;
 use crate::verdict::{Check, Standing, Status};
 
+/// Grooves side by side in one table of walls.
+const MOST_GROOVES: usize = 7;
+
 impl Dossier<'_> {
     pub(super) fn appendix(&self) -> Vec<Block> {
         let mut body = Vec::new();
@@ -82,19 +85,29 @@ impl Dossier<'_> {
             _ => "not measured".into(),
         };
         let count = self.result.facts.grooves.len();
-        let names: Vec<String> = (1..=count).map(|groove| format!("groove {groove}")).collect();
-        let mut heads = vec![("place", false)];
-        heads.extend(names.iter().map(|name| (name.as_str(), true)));
-        heads.extend([("tension", true), ("factor", true)]);
-        let rows = self.result.places.iter().map(|place| {
-            let mut row = vec![place.name.clone()];
-            row.extend(place.walls.iter().map(cell));
-            row.resize(count + 1, "none".into());
-            row.push(place.peak_mpa.map_or("–".into(), |mpa| print.number(Quantity::Stress, mpa)));
-            row.push(place.factor.map_or("–".into(), |factor| format!("{factor:.1}")));
-            row
-        });
-        body.push(Block::table(&heads, rows.collect()));
+        // More columns than these are too narrow for their words.
+        let grooves: Vec<usize> = (0..count).collect();
+        let tables = count.div_ceil(MOST_GROOVES).max(1);
+        for (index, grooves) in grooves.chunks(count.div_ceil(tables).max(1)).enumerate() {
+            let names: Vec<String> = grooves.iter().map(|groove| format!("groove {}", groove + 1)).collect();
+            let mut heads = vec![("place", false)];
+            heads.extend(names.iter().map(|name| (name.as_str(), true)));
+            let last = index + 1 == tables;
+            if last {
+                heads.extend([("tension", true), ("factor", true)]);
+            }
+            let rows = self.result.places.iter().map(|place| {
+                let wall = |groove: &usize| place.walls.get(*groove).map_or("none".into(), cell);
+                let mut row = vec![place.name.clone()];
+                row.extend(grooves.iter().map(wall));
+                if last {
+                    row.push(place.peak_mpa.map_or("–".into(), |mpa| print.number(Quantity::Stress, mpa)));
+                    row.push(place.factor.map_or("–".into(), |factor| format!("{factor:.1}")));
+                }
+                row
+            });
+            body.push(Block::table(&heads, rows.collect()));
+        }
         for place in self.result.places.iter().filter(|place| place.fault.is_some()) {
             let fault = place.fault.as_deref().unwrap_or_default();
             body.push(Block::text(format!("{}: no section can be built: {fault}", place.name)));
@@ -139,7 +152,9 @@ impl Dossier<'_> {
             )
         }));
         body.push(Block::Pairs(pairs));
-        body.push(Block::note("The same survey and the same version of the program give this report again, byte for byte on one machine."));
+        if self.wheel.is_none() {
+            body.push(Block::note("The same survey and the same version of the program give this report again, byte for byte on one machine."));
+        }
     }
 }
 

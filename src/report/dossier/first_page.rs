@@ -54,13 +54,16 @@ impl Dossier<'_> {
     pub(super) fn numbers(&self) -> Vec<Number> {
         let checks = &self.result.checks;
         let usual = |key: &&str| checks.iter().find(|check| check.key == *key);
-        let deciding = checks.iter().filter(|check| self.result.verdict.deciding.contains(&check.key));
+        let deciding = || checks.iter().filter(|check| self.result.verdict.deciding.contains(&check.key));
+        // Of several checks of one name, as those of traction, the one that says no.
+        let said_no = |check: &&Check| matches!(check.status, Status::Fails | Status::Open);
         let mut chosen: Vec<&Check> = Vec::new();
         let holding = |check: &&Check| check.status == Status::Holds && check.key != "stations";
         let room = |check: &&Check| check.margin().unwrap_or(f64::INFINITY);
         let closest = checks.iter().filter(holding).min_by(|a, b| room(a).total_cmp(&room(b)));
         let spare = checks.iter().find(|check| check.key == "diameter_ratio");
-        for check in deciding.chain(USUAL.iter().filter_map(usual)).chain(closest).chain(spare) {
+        let decided = deciding().filter(said_no).chain(deciding());
+        for check in decided.chain(USUAL.iter().filter_map(usual)).chain(closest).chain(spare) {
             if check.found.is_some() && check.limit.is_some() && chosen.iter().all(|c| c.key != check.key) {
                 chosen.push(check);
             }
@@ -83,7 +86,7 @@ impl Dossier<'_> {
     }
 
     /// Values that were set for this run: a reader must not take the answer for one about the sheave as surveyed.
-    fn what_if(&self) -> Vec<Block> {
+    pub(super) fn what_if(&self) -> Vec<Block> {
         const SHOWN: usize = 3;
         let set = &self.input.set;
         let one = |change: &Change| {
@@ -104,7 +107,7 @@ impl Dossier<'_> {
         told
     }
 
-    fn measured_by(&self) -> String {
+    pub(super) fn measured_by(&self) -> String {
         let job = &self.survey.job;
         let known = |value: &Option<String>| value.as_deref().map_or("(not stated)".into(), |v| short(v, 90));
         format!(
@@ -133,7 +136,7 @@ impl Dossier<'_> {
         blocks
     }
 
-    fn cautions(&self) -> String {
+    pub(super) fn cautions(&self) -> String {
         let told: Vec<&str> = [0, 2, 5]
             .iter()
             .filter_map(|index| self.result.cautions.get(*index).map(String::as_str))

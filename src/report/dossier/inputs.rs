@@ -47,7 +47,9 @@ impl Dossier<'_> {
         };
         let note = |path: &str| self.survey.notes.iter().find(|note| note.field == path);
         let set = |path: &str| self.input.set.iter().find(|change| change.path == path);
-        for (path, written) in self.values {
+        let mut written: Vec<(&String, &String)> = self.values.iter().collect();
+        written.sort_by_key(|(path, _)| in_order(path));
+        for (path, written) in written {
             let changed = set(path).and_then(|change| change.after.as_deref());
             let value = changed.unwrap_or(written.as_str());
             let told = if changed.is_some() { " (set for this run)" } else { "" };
@@ -75,6 +77,15 @@ fn list_of(field: &str) -> &str {
     }
 }
 
+/// A key that puts the tenth value of a list behind the ninth.
+fn in_order(path: &str) -> Vec<(usize, &str)> {
+    let one = |part| match str::split_once(part, ']') {
+        Some((place, rest)) => (place.parse().unwrap_or(0), rest),
+        None => (0, part),
+    };
+    path.split('[').map(one).collect()
+}
+
 fn mark(note: Option<&SurveyNote>, measured: bool) -> String {
     let says = note.map_or("", |note| note.text.as_str());
     let word = match (note.map(|note| note.kind), measured) {
@@ -98,5 +109,16 @@ mod tests {
         assert_eq!(mark(Some(&note(NoteKind::Missing)), false), "not measured: Five is taken.");
         assert_eq!(mark(Some(&note(NoteKind::Unusual)), true), "as stated: Five is taken.");
         assert_eq!((list_of("station[2].wall[1]"), list_of("seat")), ("station[2].wall", "seat"));
+    }
+
+    #[test]
+    fn lists_of_more_than_nine_values_stay_in_order() {
+        let mut paths =
+            ["a.wall[10]", "a.wall[2]", "a.wall[1]", "a.wall[9]", "a.web[2].x", "a.web[11].a", "a.by"];
+        paths.sort_by_key(|path| in_order(path));
+        assert_eq!(
+            paths,
+            ["a.by", "a.wall[1]", "a.wall[2]", "a.wall[9]", "a.wall[10]", "a.web[2].x", "a.web[11].a"]
+        );
     }
 }

@@ -1,10 +1,8 @@
 "use strict";
-(() => {
-  const holder = document.getElementById("field-data");
-  const canvas = document.getElementById("field");
-  const slider = document.getElementById("theta");
-  const output = document.getElementById("field-value");
-  if (!holder || !canvas || !slider || !output) return;
+for (const holder of document.querySelectorAll("script[id$=field-data]")) {
+  const own = (name) => document.getElementById(holder.id.slice(0, -"field-data".length) + name);
+  const [canvas, slider, output] = ["field", "theta", "field-value"].map(own);
+  if (!canvas || !slider || !output) continue;
   document.documentElement.classList.add("live");
   const data = JSON.parse(holder.textContent);
   const bytes = Int8Array.from(atob(data.values), (c) => c.charCodeAt(0));
@@ -80,4 +78,4 @@
   slider.value = String(Math.max(-180, Math.min(175, data.start)));
   draw();
   tell();
-})();
+}

@@ -23,13 +23,20 @@ const LARGEST: f64 = 127.0;
 impl Dossier<'_> {
     pub(super) fn live(&self) -> Markup {
         let Some(data) = self.field() else { return html! {} };
+        // Two wheels on one page have ids of their own; the script finds them by what they end with.
+        let id = |name: &str| format!("{}{name}", self.prefix);
+        let (title, field, theta, value) =
+            (id("turn-the-wheel"), id("field"), id("theta"), id("field-value"));
         html! {
-            h3 id="turn-the-wheel" { "Turn the wheel" }
-            canvas id="field" width="800" height="640" role="img" aria-labelledby="turn-the-wheel" aria-describedby="field-value" {}
-            label for="theta" { "Place of the section around the wheel: θ from the middle of the wrap, in degrees" }
-            input id="theta" type="range" min="-180" max="175" step="5" value="0";
-            output id="field-value" for="theta" aria-live="polite" {}
-            script type="application/json" id="field-data" { (PreEscaped(data)) }
+            @match &self.wheel {
+                None => h3 id=(title) { "Turn the wheel" },
+                Some(name) => h4 id=(title) { "Turn the " (name) },
+            }
+            canvas id=(field) width="800" height="640" role="img" aria-labelledby=(title) aria-describedby=(value) {}
+            label for=(theta) { "Place of the section around the wheel: θ from the middle of the wrap, in degrees" }
+            input id=(theta) type="range" min="-180" max="175" step="5" value="0";
+            output id=(value) for=(theta) aria-live="polite" {}
+            script type="application/json" id=(id("field-data")) { (PreEscaped(data)) }
         }
     }
 

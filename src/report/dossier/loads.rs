@@ -1,6 +1,7 @@
 //! How the rope loads come about.
 
 use super::Dossier;
+use crate::hoist::double_wrap::Pass;
 use crate::report::paper::Block;
 use crate::survey::{Given, Role};
 use crate::units::Kind as Quantity;
@@ -42,17 +43,20 @@ impl Dossier<'_> {
         body.push(Block::heading(3, "Rope by rope, in the judged case", ""));
         let roped =
             self.outcome.section.grooves.iter().zip(&self.survey.grooves.roped).filter(|(_, roped)| **roped);
-        let rows = roped.zip(loads.judged.heavy_n.iter().zip(&loads.judged.light_n)).map(
-            |((groove, _), (heavy, light))| {
-                let hottest = loads.hottest_groove == Some(groove.number);
-                vec![
-                    groove.number.to_string(),
-                    force(*heavy),
-                    force(*light),
-                    if hottest { "hottest rope, put where it is worst" } else { "" }.to_owned(),
-                ]
-            },
-        );
+        let tensions = loads.judged.heavy_n.iter().zip(&loads.judged.light_n).enumerate();
+        let rows = roped.zip(tensions).map(|((groove, _), (index, (heavy, light)))| {
+            let hottest = loads.hottest_groove == Some(groove.number);
+            let told = if hottest { "hottest rope, put where it is worst" } else { "" };
+            let told = match loads.judged.passes.get(index) {
+                None => told.to_owned(),
+                Some(pass) => {
+                    let which = if pass.pass == Pass::First { "first" } else { "second" };
+                    let rope = format!("rope {}, {which} pass", pass.rope + 1);
+                    if told.is_empty() { rope } else { format!("{rope}: {told}") }
+                }
+            };
+            vec![groove.number.to_string(), force(*heavy), force(*light), told]
+        });
         let heads = [("groove", true), ("heavy side", true), ("light side", true), ("", false)];
         body.push(Block::table(&heads, rows.collect()));
         body.push(Block::text(format!(
@@ -70,6 +74,15 @@ impl Dossier<'_> {
         }
     }
 
+    /// Where ropes lie on the wheel (rad, from and to).
+    pub(super) fn wraps_rad(&self) -> Vec<[f64; 2]> {
+        let ends = |middle: f64, wrap: f64| [middle - 0.5 * wrap, middle + 0.5 * wrap];
+        match &self.survey.double_wrap {
+            Some(double) => (0..2).map(|i| ends(double.middle_rad[i], double.wrap_rad[i])).collect(),
+            None => vec![ends(0.0, self.survey.roping.wrap_rad)],
+        }
+    }
+
     fn given(&self) -> String {
         let load = &self.survey.load;
         let mass = |kg: f64| self.show(Quantity::Mass, kg);
@@ -79,26 +92,38 @@ impl Dossier<'_> {
         } else {
             " The sheave drives nothing: both sides carry the same."
         };
+        let wraps: Vec<String> =
+            self.wraps_rad().iter().map(|[from, to]| self.show(Quantity::Angle, to - from)).collect();
+        let wrap = match &wraps[..] {
+            [one] => format!("wrap {one}"),
+            all => format!("wraps {}", all.join(" and ")),
+        };
+        let computed = matches!(load.given, Given::PerRope { computed: true, .. });
+        if roping.role == Role::Secondary {
+            return format!(
+                "The tension between the passes, from the drive sheave's survey, as the part on the double wrap says; {} ropes, {wrap}.{side}",
+                roping.ropes
+            );
+        }
+        if computed {
+            return format!(
+                "Tensions of every rope at the tightest moment of its history over the travel; {} ropes, {wrap}.{side}",
+                roping.ropes
+            );
+        }
         match (&load.given, &load.masses) {
             (Given::Masses, Some(m)) => format!(
-                "From the masses: car {}, rated load {}, counterweight {}, roped {}:1 with {} ropes, wrap {}. T = g × suspended mass / (roping ratio × ropes) and the rope's own weight on its side, g = 9.81 m/s² (EN 81-20:2020, clause 4). The car stands at the lowest landing.{side}",
+                "From the masses: car {}, rated load {}, counterweight {}, roped {}:1 with {} ropes, {wrap}. T = g × suspended mass / (roping ratio × ropes) and the rope's own weight on its side, g = 9.81 m/s² (EN 81-20:2020, clause 4). The car stands at the lowest landing.{side}",
                 mass(m.car_kg),
                 mass(m.rated_kg),
                 mass(m.counterweight_kg),
                 roping.ratio,
-                roping.ropes,
-                self.show(Quantity::Angle, roping.wrap_rad)
+                roping.ropes
             ),
-            (Given::PerRope { .. }, _) => format!(
-                "Tensions were measured on every rope; {} ropes, wrap {}.{side}",
-                roping.ropes,
-                self.show(Quantity::Angle, roping.wrap_rad)
-            ),
-            _ => format!(
-                "Tensions per rope are stated in the survey; {} ropes, wrap {}.{side}",
-                roping.ropes,
-                self.show(Quantity::Angle, roping.wrap_rad)
-            ),
+            (Given::PerRope { .. }, _) => {
+                format!("Tensions were measured on every rope; {} ropes, {wrap}.{side}", roping.ropes)
+            }
+            _ => format!("Tensions per rope are stated in the survey; {} ropes, {wrap}.{side}", roping.ropes),
         }
     }
 }

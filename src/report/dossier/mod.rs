@@ -10,9 +10,12 @@ mod hand;
 mod inputs;
 mod live;
 mod loads;
+mod pair;
 mod stress;
 mod trust;
 mod words;
+
+pub use pair::{CheckedPair, pair_html, pair_pdf};
 
 use super::Input;
 use super::paper::{Block, Document, Paper, PdfFault, contents, html, pdf, short};
@@ -67,6 +70,9 @@ struct Dossier<'a> {
     /// The governing place's section as found, where a cut is judged.
     found: Option<Section>,
     by_hand: ByHand,
+    /// In front of every id of the page, and the wheel's name, where there are two of them.
+    prefix: &'static str,
+    wheel: Option<&'static str>,
 }
 
 impl<'a> Dossier<'a> {
@@ -75,7 +81,18 @@ impl<'a> Dossier<'a> {
         let cut = outcome.result.state == State::Cut;
         let found = cut.then(|| Section::build(survey, State::Now, &outcome.place).ok()).flatten();
         let by_hand = by_hand(survey, outcome);
-        Self { survey, outcome, result: &outcome.result, citations, input, values, found, by_hand }
+        Self {
+            survey,
+            outcome,
+            result: &outcome.result,
+            citations,
+            input,
+            values,
+            found,
+            by_hand,
+            prefix: "",
+            wheel: None,
+        }
     }
 
     fn document(&self) -> Document {

@@ -101,7 +101,7 @@ impl Dossier<'_> {
             solution: &self.outcome.analysis.solution,
             node: peak.node,
             peak_rad: peak.theta_rad,
-            wrap_rad: self.survey.roping.wrap_rad,
+            wraps_rad: self.wraps_rad(),
             allowable_mpa: self.result.allowable_mpa,
             print: &self.survey.print,
         };

@@ -17,7 +17,7 @@ use super::paper::{Block, Document, Form, Paper, PdfFault, Table, TableKind, Ton
 use super::{Checked, Input};
 use crate::study::{GrooveCut, Machining, Outcome, Size, StopWall, WatchedPlace};
 use crate::survey::thin_spot::Method;
-use crate::survey::{GrooveShape, Survey, WallFrom, WallReading};
+use crate::survey::{GrooveShape, Role, Survey, WallFrom, WallReading};
 use crate::units::Kind;
 use words::{Both, degrees};
 
@@ -73,7 +73,7 @@ impl Sheet<'_> {
     fn head(&self, input: &Input) -> Vec<Block> {
         let (job, cut) = (&self.survey.job, self.cut);
         let mut blocks = vec![
-            Block::heading(1, "Machining sheet: traction sheave", "top"),
+            Block::heading(1, format!("Machining sheet: {}", self.wheel()), "top"),
             Block::Strong(format!("{} · {}", short(&job.name, NAME), short(&job.sheave, NAME))),
         ];
         if !input.set.is_empty() {
@@ -100,6 +100,13 @@ impl Sheet<'_> {
                 "The check judged this depth, this shape and these walls, and no others. It is an engineering aid: the code in force, the authority having jurisdiction and a licensed engineer decide. This sheet is to be released by the responsible engineer before the cut.",
             ),
         ];
+        if self.survey.double_wrap.is_some() {
+            told.push(Block::text("Judged together with the secondary sheave, under every tension between the passes. The grooves of both passes must come out alike: a difference of depth moves that tension."));
+        } else if self.survey.roping.role == Role::Secondary {
+            told.push(Block::text(
+                "Judged together with the drive sheave, under every tension between the passes.",
+            ));
+        }
         told.extend(self.outcome.result.verdict.heads.iter().map(|head| Block::text(head.clone())));
         blocks.push(Block::Boxed { tone: Tone::Favourable, blocks: told });
         blocks.push(Block::Pairs(vec![
@@ -109,6 +116,14 @@ impl Sheet<'_> {
             ("Rope, pitch diameter".into(), format!("{}, {} when cut", self.both.length(cut.rope_diameter_mm), self.both.length(cut.pitch_diameter_mm))),
         ]));
         blocks
+    }
+
+    fn wheel(&self) -> &'static str {
+        match (self.survey.roping.role, &self.survey.double_wrap) {
+            (_, Some(_)) => "drive sheave of a double wrap",
+            (Role::Secondary, None) => "secondary sheave of a double wrap",
+            _ => "traction sheave",
+        }
     }
 
     fn shape(&self) -> String {

@@ -96,7 +96,8 @@ fn heading(level: u8, text: &str, anchor: &str) -> Markup {
         1 => html! { h1 id=[anchor] { (text) } },
         2 => html! { h2 id=[anchor] { (text) } },
         3 => html! { h3 id=[anchor] { (text) } },
-        _ => html! { h4 id=[anchor] { (text) } },
+        4 => html! { h4 id=[anchor] { (text) } },
+        _ => html! { h5 id=[anchor] { (text) } },
     }
 }
 

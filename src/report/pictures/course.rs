@@ -14,7 +14,8 @@ pub(in crate::report) struct Course<'a> {
     pub node: usize,
     /// Angle of the highest tension (rad).
     pub peak_rad: f64,
-    pub wrap_rad: f64,
+    /// From and to: where ropes lie on the wheel, once, or once for each pass.
+    pub wraps_rad: Vec<[f64; 2]>,
     pub allowable_mpa: f64,
     pub print: &'a PrintUnits,
 }
@@ -38,11 +39,14 @@ pub(in crate::report) fn course(course: &Course<'_>, title: &str) -> String {
     let up = (step * (low / step).floor(), step * (high / step + 0.15).ceil());
     let field = Field { sides: SIDES, across: (-180.0, 180.0), up };
     let mut sheet = Sheet::new(SIZE.0, SIZE.1);
-    let half = 0.5 * course.wrap_rad.to_degrees();
     let [_, _, top, bottom] = SIDES;
-    let wrap =
-        vec![(field.x(-half), top), (field.x(half), top), (field.x(half), bottom), (field.x(-half), bottom)];
-    sheet.area(&[wrap], "#f1efe9", Pen::NONE);
+    let (mut first, mut last) = (180.0f64, -180.0f64);
+    for [from, to] in course.wraps_rad.iter().map(|wrap| wrap.map(f64::to_degrees)) {
+        (first, last) = (first.min(from), last.max(to));
+        let (left, right) = (field.x(from), field.x(to));
+        let wrap = vec![(left, top), (right, top), (right, bottom), (left, bottom)];
+        sheet.area(&[wrap], "#f1efe9", Pen::NONE);
+    }
     field.levels(&mut sheet, step);
     let marks: Vec<(f64, String)> =
         (-3..=3).map(|i| f64::from(60 * i)).map(|a| (a, format!("{a:.0}°").replace('-', "−"))).collect();
@@ -58,13 +62,15 @@ pub(in crate::report) fn course(course: &Course<'_>, title: &str) -> String {
     if let Some((angle, value, _)) = peak {
         sheet.circle(field.at((angle, value)), 4.0, "#ffffff", Pen::new(ACCENT, 1.6));
     }
-    sheet.text((SIDES[1], y - 5.0), "allowable", Tie::End, "#8c2d04");
+    // Close to the upper edge its name would touch the words above.
+    let below = if y - top < 18.0 { 13.0 } else { -5.0 };
+    sheet.text((SIDES[1], y + below), "allowable", Tie::End, "#8c2d04");
     // Inside the wrap where there is room for both, else beside it.
-    let inside = field.x(half) - field.x(-half) > 270.0;
+    let inside = field.x(last) - field.x(first) > 270.0;
     let (shift, heavy, light) =
         if inside { (3.0, Tie::Start, Tie::End) } else { (-3.0, Tie::End, Tie::Start) };
-    sheet.text((field.x(-half) + shift, top - 5.0), "heavy end of the wrap", heavy, INK);
-    sheet.text((field.x(half) - shift, top - 5.0), "light end of the wrap", light, INK);
+    sheet.text((field.x(first) + shift, top - 5.0), "heavy end of the wrap", heavy, INK);
+    sheet.text((field.x(last) - shift, top - 5.0), "light end of the wrap", light, INK);
     let words = format!("principal stress, {}", course.print.name(Quantity::Stress));
     sheet.words((16.0, 0.5 * (top + bottom)), &words, Tie::Middle, INK, -90.0);
     let middle = 0.5 * (SIDES[0] + SIDES[1]);

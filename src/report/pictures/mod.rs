@@ -5,6 +5,7 @@
 //! Sizes are px of 96 to the inch, so that a drawing on paper has the scale that it states.
 
 mod axes;
+mod between;
 mod convergence;
 mod course;
 mod deformed;
@@ -16,10 +17,11 @@ mod stress;
 mod view;
 mod walls;
 
+pub(in crate::report) use between::{between, combinations, history};
 pub(in crate::report) use convergence::convergence;
 pub(in crate::report) use course::{Course, course};
 pub(in crate::report) use deformed::deformed;
 pub(in crate::report) use palette::{SIGNED, SOURCE};
-pub(in crate::report) use section::section;
+pub(in crate::report) use section::{section, section_no_taller};
 pub(in crate::report) use stress::{Map, envelope, map, stress_at};
 pub(in crate::report) use walls::walls;

@@ -36,9 +36,20 @@ struct Drawing<'a> {
 
 /// The picture; `found` is the section as found where a cut is judged.
 pub(in crate::report) fn section(survey: &Survey, outcome: &Outcome, found: Option<&Section>) -> Figure {
+    section_no_taller(survey, outcome, found, ROOM.1)
+}
+
+/// The same with no more room than this for the height of the iron (px): its scale may be smaller.
+pub(in crate::report) fn section_no_taller(
+    survey: &Survey,
+    outcome: &Outcome,
+    found: Option<&Section>,
+    tall: f64,
+) -> Figure {
     let section = &outcome.section;
     let rim = Rim::of(section);
-    let (scale, name) = standard_scale((rim.high.z - rim.low.z, rim.high.r - rim.low.r), ROOM);
+    let room = (ROOM.0, ROOM.1.min(tall));
+    let (scale, name) = standard_scale((rim.high.z - rim.low.z, rim.high.r - rim.low.r), room);
     let view = View { low: rim.low, high: rim.high, scale, corner: (LEFT, TOP) };
     // Three rows of numbers, on two lines each where neighbours would touch, and the scale below them.
     let size = (LEFT + view.width() + RIGHT, TOP + view.height() + 24.0 + 3.0 * ROW * 1.8 + 26.0);

@@ -56,7 +56,7 @@ pub(super) fn tensions(survey: &Survey, result: &CheckResult) -> Table {
             table.row([
                 Cell::text(case.kind.name()),
                 Cell::yes(judged),
-                Cell::Count(rope + 1),
+                Cell::Count(case.rope_in(rope) + 1),
                 grooves.get(rope).map_or(Cell::Empty, |groove| Cell::Count(*groove)),
                 (*heavy).into(),
                 (*light).into(),

@@ -5,13 +5,14 @@
 
 mod around;
 mod checks;
+mod double_wrap;
 pub(super) mod file;
 mod input;
 mod loads;
 mod strength;
 mod trust;
 
-use super::Checked;
+use super::{Checked, CheckedPair};
 use file::Table;
 
 /// Everything that a check says in tables: names of files, and their bytes. Tables without rows are written too, so
@@ -49,6 +50,27 @@ pub fn check_csv(checked: &Checked<'_>) -> Result<Vec<(String, Vec<u8>)>, csv::E
         trust::verified(citations),
         input::values(values),
     ];
+    files(&tables)
+}
+
+/// Folders of the two sheaves of a double wrap, inside the one of their common tables.
+pub const PAIR_FOLDERS: [&str; 2] = ["drive", "secondary"];
+
+/// The tables of both sheaves of a double wrap, each sheave's in a folder of its own, and what they have in common.
+///
+/// # Errors
+/// When a table cannot be formed.
+pub fn pair_csv(checked: &CheckedPair<'_>) -> Result<Vec<(String, Vec<u8>)>, csv::Error> {
+    let mut all = files(&double_wrap::tables(checked))?;
+    let wheels = [Some(&checked.drive), checked.secondary.as_ref()];
+    for (folder, own) in PAIR_FOLDERS.into_iter().zip(wheels) {
+        let Some(own) = own else { continue };
+        all.extend(check_csv(own)?.into_iter().map(|(name, bytes)| (format!("{folder}/{name}"), bytes)));
+    }
+    Ok(all)
+}
+
+fn files(tables: &[Table]) -> Result<Vec<(String, Vec<u8>)>, csv::Error> {
     let bytes = |table: &Table| Ok((format!("{}.csv", table.name), table.bytes()?));
     tables.iter().map(bytes).collect()
 }

@@ -2,6 +2,7 @@
 
 use super::HandRow;
 use crate::hoist::GRAVITY_M_S2;
+use crate::hoist::double_wrap::Pass;
 use crate::section::shape_of;
 use crate::study::CheckResult;
 use crate::survey::{Given, GrooveShape, Masses, Role, Survey};
@@ -66,6 +67,8 @@ fn tensions(survey: &Survey, result: &CheckResult, rows: &mut Vec<HandRow>) {
             });
         }
     }
+    // Between the passes a rope may be tighter than on the heavy side.
+    mean = judged.mean_between_n().map_or(mean, |between| mean.max(between));
     if result.loads.hottest_groove.is_some() {
         let (n, spread) = (survey.roping.ropes as f64, survey.load.tension_spread);
         let found = judged.heavy_n.iter().copied().fold(0.0, f64::max);
@@ -81,11 +84,51 @@ fn tensions(survey: &Survey, result: &CheckResult, rows: &mut Vec<HandRow>) {
 fn shaft(survey: &Survey, result: &CheckResult, rows: &mut Vec<HandRow>) {
     let sum = |list: &[f64]| list.iter().sum::<f64>();
     let judged = &result.loads.judged;
+    if survey.double_wrap.is_some() {
+        return both_passes(result, rows);
+    }
     let (a, b, wrap) = (sum(&judged.heavy_n), sum(&judged.light_n), survey.roping.wrap_rad);
     rows.push(HandRow {
         what: "pull of all ropes on the wheel",
         how: format!("√({a:.0}² + {b:.0}² − 2 × {a:.0} × {b:.0} × cos {:.1}°)", wrap.to_degrees()),
         by_hand: Amount::of(Kind::Force, (a * a + b * b - 2.0 * a * b * wrap.cos()).sqrt()),
+        program: Amount::of(Kind::Force, result.loads.pulls_n),
+    });
+}
+
+/// The ropes' ends of both passes as vectors; an end at θ pulls at a right angle to its radius.
+fn both_passes(result: &CheckResult, rows: &mut Vec<HandRow>) {
+    let judged = &result.loads.judged;
+    let (mut x, mut y, mut how_x, mut how_y) = (0.0, 0.0, Vec::new(), Vec::new());
+    for pass in [Pass::First, Pass::Second] {
+        let of_pass = || judged.passes.iter().enumerate().filter(|(_, own)| own.pass == pass);
+        let sum = |list: &[f64]| of_pass().map(|(groove, _)| list[groove]).sum::<f64>();
+        let Some((_, place)) = of_pass().next() else { return };
+        for (tension, sign) in [(sum(&judged.heavy_n), -1.0), (sum(&judged.light_n), 1.0)] {
+            let theta = place.middle_rad + sign * 0.5 * place.wrap_rad;
+            x -= sign * tension * theta.sin();
+            y += sign * tension * theta.cos();
+            let (minus, plus) = if sign > 0.0 { ("− ", "+ ") } else { ("+ ", "− ") };
+            let degrees = format!("{:.1}°", theta.to_degrees()).replace('-', "−");
+            how_x.push(format!("{minus}{tension:.0} sin {degrees}"));
+            how_y.push(format!("{plus}{tension:.0} cos {degrees}"));
+        }
+    }
+    let joined = |list: &[String]| match list.join(" ") {
+        text if text.starts_with("− ") => text.replacen("− ", "−", 1),
+        text => text.trim_start_matches("+ ").to_owned(),
+    };
+    let whole = |value: f64| format!("{value:.0}").replace('-', "−");
+    rows.push(HandRow {
+        what: "pull of both passes on the wheel",
+        how: format!(
+            "√(X² + Y²), X = {} = {}, Y = {} = {}",
+            joined(&how_x),
+            whole(x),
+            joined(&how_y),
+            whole(y)
+        ),
+        by_hand: Amount::of(Kind::Force, x.hypot(y)),
         program: Amount::of(Kind::Force, result.loads.pulls_n),
     });
 }
@@ -181,7 +224,8 @@ fn traction(survey: &Survey, result: &CheckResult, rows: &mut Vec<HandRow>) {
     let Some((f, how)) = factors.and_then(|list| list.into_iter().min_by(|a, b| a.0.total_cmp(&b.0))) else {
         return;
     };
-    let wrap = survey.roping.wrap_rad;
+    // Friction holds over both passes of a double wrap.
+    let wrap = survey.double_wrap.as_ref().map_or(survey.roping.wrap_rad, |d| d.wrap_rad[0] + d.wrap_rad[1]);
     if let Some(masses) = &survey.load.masses {
         let [car, weight] = sides(survey, masses, 1.25 * masses.rated_kg);
         let (heavy, light) = (car.0.max(weight.0), car.0.min(weight.0));

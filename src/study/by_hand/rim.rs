@@ -48,8 +48,11 @@ fn estimate(survey: &Survey, outcome: &Outcome, side: f64) -> Option<ThinRim> {
     let wall_mm = least(nearest.number)?;
     let radius_mm = nearest.lowest_radius_mm - 0.5 * wall_mm;
     let roped = grooves.iter().zip(&survey.grooves.roped).filter(|(_, roped)| **roped).map(|(g, _)| g);
+    // Of a double wrap a pass may be tighter at the end that is nearer to the light side.
+    let judged = &result.loads.judged;
+    let tighter = judged.heavy_n.iter().zip(&judged.light_n).map(|(heavy, light)| heavy.max(*light));
     let pushed: Vec<Pushed> = roped
-        .zip(&result.loads.judged.heavy_n)
+        .zip(tighter)
         .filter(|(groove, _)| over(groove.z_mm) > 0.0)
         .map(|(groove, tension)| Pushed {
             groove: groove.number,

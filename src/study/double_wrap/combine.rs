@@ -72,7 +72,11 @@ pub(super) fn verdict(combinations: &[Combination], governing: Governing) -> Ver
     let mut heads = Vec::new();
     let (severity, name) = (severity(combination, under), combination.name);
     let mut reason = format!("{}, tension between the passes {name}: {}", capital(wheel), under.reason);
+    let other = governing.secondary.and_then(|index| combinations[index].secondary.as_ref());
+    let cut = drive.drive.word == Word::MayBeCut || other.is_some_and(|other| other.word == Word::MayBeCut);
     let mut word = match severity {
+        // Where both hold, a cut of either is what was asked.
+        0 if cut => Word::MayBeCut,
         0 => drive.drive.word,
         1 => Word::Undecided,
         _ => Word::Reject,

@@ -102,7 +102,8 @@ impl Setting<'_> {
             1 => (style(16.0, true, 19.5, INK), 0.0, 3.0),
             2 => (style(12.4, true, 15.5, INK), 20.0, 6.5),
             3 => (style(9.8, true, 12.5, INK), 13.0, 1.5),
-            _ => (style(8.8, true, 11.5, INK), 9.0, 0.5),
+            4 => (style(8.8, true, 11.5, INK), 9.0, 0.5),
+            _ => (style(8.4, true, 11.0, SOFT), 7.0, 0.5),
         };
         let mut piece = self.solid(text, style, 0.0, room);
         if level == 2 {

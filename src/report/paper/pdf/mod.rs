@@ -71,7 +71,9 @@ pub(in crate::report) fn bytes(document: &Document, paper: Paper) -> Result<Vec<
 }
 
 /// How many pages the document takes on this paper.
-#[cfg(test)]
+///
+/// # Errors
+/// As [`bytes`].
 pub(in crate::report) fn page_count(document: &Document, paper: Paper) -> Result<usize, PdfFault> {
     let faces = Faces::new()?;
     let (width, height) = paper.size_pt();
