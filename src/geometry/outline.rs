@@ -1,6 +1,6 @@
 //! Closed outlines of a body of revolution's section, and every reason one is invalid.
 
-use super::{Edge, Point, intersect::meetings};
+use super::{Curve, Edge, Point, intersect::meetings};
 use thiserror::Error;
 
 /// Closed loops of edges with named tags; the first loop is the outer one, the others are holes.
