@@ -11,7 +11,7 @@ use crate::manual::{Citation, citations, used_by_check, used_by_report};
 use crate::problem::{Extras, Probe, Search, write};
 use crate::report::vtk::{Limits, VtkFault, section_vtu, turn_files, wheel_vtu};
 use crate::report::{
-    CheckDocument, Checked, Input, Paper, check_html, check_json, check_page, check_pdf, double_part,
+    CheckDocument, Input, Paper, ReportBasis, check_html, check_json, check_page, check_pdf, double_part,
     exit_code, sheave_line, usual_paper, what_if_part,
 };
 use crate::study::double_wrap::check_any;
@@ -133,7 +133,7 @@ fn answer(args: &CheckArgs) -> Result<u8, String> {
     let values = values(&judged.bytes);
     let cited = citations(&used_by_report(survey, &checked.outcome));
     let outcome = &checked.outcome;
-    let report = Checked { survey, outcome, citations: &cited, input, values: &values };
+    let report = ReportBasis { survey, outcome, citations: &cited, input, values: &values };
     let (shop, told) = args.shop.files(&report, paper_of(args.paper, survey))?;
     let files = files(args, &document, &report, &angles)?;
     for (path, bytes) in files.into_iter().chain(shop) {
@@ -201,7 +201,7 @@ fn targets(args: &CheckArgs) -> Vec<String> {
 fn files(
     args: &CheckArgs,
     document: &CheckDocument<'_>,
-    report: &Checked<'_>,
+    report: &ReportBasis<'_>,
     angles: &[f64],
 ) -> Result<Vec<(PathBuf, Vec<u8>)>, String> {
     let checked = document.checked;

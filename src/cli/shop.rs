@@ -1,7 +1,7 @@
 //! Files of a check for the workshop and for tables: machining sheet, drawing for the machine, CSV.
 
 use super::files::{check_folder, check_target, write_fault};
-use crate::report::{Checked, Paper, check_csv, machining_dxf, machining_pdf};
+use crate::report::{Paper, ReportBasis, check_csv, machining_dxf, machining_pdf};
 use crate::study::{Machining, NoCut, machining};
 use clap::Args;
 use std::path::{Path, PathBuf};
@@ -45,10 +45,10 @@ impl ShopArgs {
     ///
     /// # Errors
     /// The text for the user.
-    pub fn files(&self, checked: &Checked<'_>, paper: Paper) -> Result<(Files, String), String> {
+    pub fn files(&self, basis: &ReportBasis<'_>, paper: Paper) -> Result<(Files, String), String> {
         let (mut files, mut told) = (Vec::new(), String::new());
         if let Some(folder) = &self.csv {
-            let tables = check_csv(checked)
+            let tables = check_csv(basis)
                 .map_err(|fault| format!("error: the tables cannot be written: {fault}. (check/csv)\n"))?;
             files.extend(tables.into_iter().map(|(name, bytes)| (folder.join(name), bytes)));
             std::fs::create_dir_all(folder).map_err(|fault| write_fault(folder, &fault))?;
@@ -56,8 +56,8 @@ impl ShopArgs {
         if self.machining.is_none() && self.dxf.is_none() {
             return Ok((files, told));
         }
-        match machining(checked.survey, checked.outcome) {
-            Ok(cut) => files.extend(self.to_cut(checked, &cut, paper)?),
+        match machining(basis.survey, basis.outcome) {
+            Ok(cut) => files.extend(self.to_cut(basis, &cut, paper)?),
             Err(none) => {
                 let asked = [(&self.machining, "machining sheet"), (&self.dxf, "drawing for the machine")];
                 told.extend(
@@ -69,16 +69,16 @@ impl ShopArgs {
     }
 
     /// What a shop cuts from.
-    fn to_cut(&self, checked: &Checked<'_>, cut: &Machining, paper: Paper) -> Result<Files, String> {
+    fn to_cut(&self, basis: &ReportBasis<'_>, cut: &Machining, paper: Paper) -> Result<Files, String> {
         let mut files = Vec::new();
         if let Some(path) = &self.machining {
-            let bytes = machining_pdf(checked, cut, paper)
+            let bytes = machining_pdf(basis, cut, paper)
                 .map_err(|fault| format!("error: {fault}. (check/machining)\n"))?;
             files.push((path.clone(), bytes));
         }
         if let Some(path) = &self.dxf {
             let bytes =
-                machining_dxf(checked, cut).map_err(|fault| format!("error: {fault}. (check/dxf)\n"))?;
+                machining_dxf(basis, cut).map_err(|fault| format!("error: {fault}. (check/dxf)\n"))?;
             files.push((path.clone(), bytes));
         }
         Ok(files)

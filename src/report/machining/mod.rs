@@ -14,7 +14,7 @@ mod tests;
 pub use dxf::{DxfFault, machining_dxf};
 
 use super::paper::{Block, Document, Form, Paper, PdfFault, Table, TableKind, Tone, isolated, pdf, short};
-use super::{Checked, Input};
+use super::{Input, ReportBasis};
 use crate::study::{GrooveCut, Machining, Outcome, Size, StopWall, WatchedPlace};
 use crate::survey::thin_spot::Method;
 use crate::survey::{GrooveShape, Survey, WallFrom, WallReading};
@@ -28,12 +28,12 @@ const NAME: usize = 90;
 ///
 /// # Errors
 /// When the file cannot be put together, which is a fault of the program.
-pub fn machining_pdf(checked: &Checked<'_>, cut: &Machining, paper: Paper) -> Result<Vec<u8>, PdfFault> {
-    pdf::bytes(&document(checked, cut), paper)
+pub fn machining_pdf(basis: &ReportBasis<'_>, cut: &Machining, paper: Paper) -> Result<Vec<u8>, PdfFault> {
+    pdf::bytes(&document(basis, cut), paper)
 }
 
-fn document(checked: &Checked<'_>, cut: &Machining) -> Document {
-    let Checked { survey, outcome, input, .. } = *checked;
+fn document(basis: &ReportBasis<'_>, cut: &Machining) -> Document {
+    let ReportBasis { survey, outcome, input, .. } = *basis;
     let sheet = Sheet { survey, outcome, cut, both: Both(&survey.print) };
     let mut blocks = sheet.head(input);
     blocks.push(Block::Figure(drawings::groove(survey, outcome, cut)));

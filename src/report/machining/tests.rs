@@ -37,8 +37,8 @@ fn checks() -> &'static Checks {
     })
 }
 
-fn checked<'a>(of: &'a Checks, values: &'a BTreeMap<String, String>) -> Checked<'a> {
-    Checked { survey: &of.survey, outcome: &of.outcome, citations: &[], input: &of.input, values }
+fn checked<'a>(of: &'a Checks, values: &'a BTreeMap<String, String>) -> ReportBasis<'a> {
+    ReportBasis { survey: &of.survey, outcome: &of.outcome, citations: &[], input: &of.input, values }
 }
 
 fn words(blocks: &[Block], out: &mut String) {

@@ -175,6 +175,12 @@ impl Paper {
     }
 }
 
+/// The level at which a heading is told to readers that jump from one to the next: never more than one below the last.
+/// Its looks stay those of its own level.
+pub(super) fn told_level(last: u8, level: u8) -> u8 {
+    level.clamp(1, last.saturating_add(1))
+}
+
 /// The links of a table of contents: headings of level 2 and down to `deepest`.
 pub(in crate::report) fn contents(blocks: &[Block], deepest: u8) -> Block {
     let link = |block: &Block| match block {

@@ -1,6 +1,6 @@
 //! A document as one page of HTML that needs nothing else: no network, and no script to be read.
 
-use super::block::{Block, Document, Figure, Number, Paper, Table, TableKind, Tone};
+use super::block::{Block, Document, Figure, Number, Paper, Table, TableKind, Tone, told_level};
 use super::letters::printable;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
@@ -19,6 +19,15 @@ pub(in crate::report) fn page(document: &Document, paper: Paper) -> String {
          color: #5c5c5c; }} }}",
         paper.css()
     );
+    let mut last = 0;
+    let told = |each: &Block| match each {
+        Block::Heading { level, text, anchor } => {
+            last = told_level(last, *level);
+            heading(last, *level, text, anchor)
+        }
+        each => block(each),
+    };
+    let blocks: Vec<Markup> = document.blocks.iter().map(told).collect();
     let page = html! {
         (DOCTYPE)
         html lang="en" {
@@ -30,7 +39,7 @@ pub(in crate::report) fn page(document: &Document, paper: Paper) -> String {
                 style { (PreEscaped(LOOKS)) (PreEscaped(print)) }
             }
             body {
-                main { @for each in &document.blocks { (block(each)) "\n" } }
+                main { @for each in &blocks { (each) "\n" } }
                 @if let Some(script) = &document.script { script { (PreEscaped(script)) } }
             }
         }
@@ -49,7 +58,7 @@ fn css_string(text: &str) -> String {
 
 pub(in crate::report) fn block(block: &Block) -> Markup {
     match block {
-        Block::Heading { level, text, anchor } => heading(*level, text, anchor),
+        Block::Heading { level, text, anchor } => heading(*level, *level, text, anchor),
         Block::Text(text) => html! { p { (printable(text)) } },
         Block::Note(text) => html! { p.note { (printable(text)) } },
         Block::Strong(text) => html! { p.strong { (printable(text)) } },
@@ -89,14 +98,16 @@ pub(in crate::report) fn block(block: &Block) -> Markup {
     }
 }
 
-fn heading(level: u8, text: &str, anchor: &str) -> Markup {
+/// A heading told at one level, with the looks of another.
+fn heading(told: u8, level: u8, text: &str, anchor: &str) -> Markup {
     let text = printable(text);
     let anchor = Some(anchor).filter(|anchor| !anchor.is_empty());
-    match level {
+    let small = level > 3;
+    match told {
         1 => html! { h1 id=[anchor] { (text) } },
         2 => html! { h2 id=[anchor] { (text) } },
-        3 => html! { h3 id=[anchor] { (text) } },
-        _ => html! { h4 id=[anchor] { (text) } },
+        3 => html! { h3.small[small] id=[anchor] { (text) } },
+        _ => html! { h4.small[small] id=[anchor] { (text) } },
     }
 }
 
@@ -147,7 +158,11 @@ fn table(table: &Table) -> Markup {
                     @for row in &table.rows {
                         tr.miss[Table::is_loud(row)] {
                             @for (column, text) in row.iter().enumerate() {
-                                td.n[table.is_number(column)] { (cell(text)) }
+                                @if column == 0 {
+                                    th.n[table.is_number(column)] scope="row" { (cell(text)) }
+                                } @else {
+                                    td.n[table.is_number(column)] { (cell(text)) }
+                                }
                             }
                         }
                         "\n"

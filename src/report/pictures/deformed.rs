@@ -1,10 +1,10 @@
 //! How the section gives way under its ropes, drawn larger than it is.
 
 use super::outline::strokes;
-use super::view::View;
 use crate::elastic::Solution;
 use crate::geometry::Point;
 use crate::report::drawing::{ACCENT, At, GREY, Pen, Sheet};
+use crate::report::view::View;
 use crate::section::Section;
 
 const ROOM: At = (300.0, 300.0);

@@ -13,7 +13,6 @@ mod palette;
 mod regions;
 mod section;
 mod stress;
-mod view;
 mod walls;
 
 pub(in crate::report) use convergence::convergence;

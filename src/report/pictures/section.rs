@@ -4,10 +4,10 @@
 //! forming). Below every groove stand its depth and the wall that is left under it.
 
 use super::outline::{cut_at, loops, points, strokes};
-use super::view::{View, standard_scale};
 use crate::geometry::{Edge, Point};
-use crate::report::drawing::{ACCENT, At, GREY, INK, Pen, Sheet, Tie, text_width};
+use crate::report::drawing::{ACCENT, At, GREY, INK, PX_PER_MM, Pen, SCALES, Sheet, Tie, text_width};
 use crate::report::paper::Figure;
+use crate::report::view::{View, standard_scale};
 use crate::section::{Groove, Section, State, tags};
 use crate::study::Outcome;
 use crate::survey::Survey;
@@ -38,8 +38,10 @@ struct Drawing<'a> {
 pub(in crate::report) fn section(survey: &Survey, outcome: &Outcome, found: Option<&Section>) -> Figure {
     let section = &outcome.section;
     let rim = Rim::of(section);
-    let (scale, name) = standard_scale((rim.high.z - rim.low.z, rim.high.r - rim.low.r), ROOM);
-    let view = View { low: rim.low, high: rim.high, scale, corner: (LEFT, TOP) };
+    let part = (rim.high.z - rim.low.z, rim.high.r - rim.low.r);
+    // A whole rim or a large part of it: ten times its size is for the workshop's drawing.
+    let (scale, name) = standard_scale(&SCALES[1..], part, (ROOM.0 / PX_PER_MM, ROOM.1 / PX_PER_MM));
+    let view = View { low: rim.low, high: rim.high, scale: scale * PX_PER_MM, corner: (LEFT, TOP) };
     // Three rows of numbers, on two lines each where neighbours would touch, and the scale below them.
     let size = (LEFT + view.width() + RIGHT, TOP + view.height() + 24.0 + 3.0 * ROW * 1.8 + 26.0);
     let mut drawing =
@@ -314,7 +316,6 @@ impl Drawing<'_> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::view::PX_PER_MM;
     use super::*;
 
     #[test]

@@ -4,11 +4,11 @@ use super::axes::{label, round_step};
 use super::outline::{loops, strokes};
 use super::palette::{SEQUENTIAL, SIGNED, colour};
 use super::regions::at_least;
-use super::view::{PX_PER_MM, View};
 use crate::elastic::{Solution, Turn, principal_values};
 use crate::geometry::{Outline, Point};
 use crate::mesh::Mesh;
-use crate::report::drawing::{At, GREY, INK, Pen, Sheet, Tie, text_width};
+use crate::report::drawing::{At, GREY, INK, PX_PER_MM, Pen, Sheet, Tie, text_width};
+use crate::report::view::View;
 use crate::units::{Kind as Quantity, PrintUnits};
 use rayon::prelude::*;
 

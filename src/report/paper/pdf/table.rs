@@ -3,6 +3,7 @@
 use super::blocks::{INK, RULE, SMALL, TINT};
 use super::faces::{Faces, Line, Style};
 use super::piece::{Mark, Piece};
+use super::tags::{Tag, Tags};
 use crate::report::paper::block::{Form, Table, TableKind};
 use std::rc::Rc;
 
@@ -27,27 +28,30 @@ struct Layout {
 }
 
 /// A table as a row of pieces.
-pub(super) fn pieces(faces: &Faces, table: &Table, room: f32) -> Vec<Piece> {
-    laid(faces, table, &Layout::of(faces, table, room))
+pub(super) fn pieces(faces: &Faces, tags: (&Tags, Tag), table: &Table, room: f32) -> Vec<Piece> {
+    laid(faces, tags, table, &Layout::of(faces, table, room))
 }
 
 /// A table to write in: its columns have the widths that were asked for.
-pub(super) fn form(faces: &Faces, form: &Form, room: f32) -> Vec<Piece> {
+pub(super) fn form(faces: &Faces, tags: (&Tags, Tag), form: &Form, room: f32) -> Vec<Piece> {
     let sum: f64 = form.shares.iter().sum();
     let widths = form.shares.iter().map(|share| room * (share / sum) as f32).collect();
     let style = Style { size: FORM_WORDS, leading: 1.22 * FORM_WORDS, ..SMALL };
     let layout = Layout { widths, style, head: Style { bold: true, ..style }, kind: TableKind::Form };
-    laid(faces, &form.table(), &layout)
+    laid(faces, tags, &form.table(), &layout)
 }
 
-fn laid(faces: &Faces, table: &Table, layout: &Layout) -> Vec<Piece> {
+fn laid(faces: &Faces, (tags, parent): (&Tags, Tag), table: &Table, layout: &Layout) -> Vec<Piece> {
     let heads: Vec<String> = table.heads.iter().map(|(head, _)| head.clone()).collect();
-    let head = layout.row(faces, table, &heads, layout.head, true);
-    let shared = Rc::new(head.clone());
+    let (thead, tbody) = tags.table(parent);
+    let cells = tags.row(thead, heads.len(), true);
+    let head = layout.row(faces, table, (&heads, &cells), layout.head, true);
+    let shared = Rc::new(head.again());
     let mut pieces = vec![Piece { before: 7.0, keeps: true, ..head }];
     for (index, row) in table.rows.iter().enumerate() {
         let style = if Table::is_loud(row) { layout.head } else { layout.style };
-        let piece = layout.row(faces, table, row, style, false);
+        let cells = tags.row(tbody, heads.len(), false);
+        let piece = layout.row(faces, table, (row, &cells), style, false);
         // A short form stays on one page, and the first rows of a long one are not left alone at the foot of a page.
         let count = table.rows.len();
         let keeps = layout.kind == TableKind::Form && (index < 2 || count <= 6) && index + 1 < count;
@@ -100,7 +104,14 @@ impl Layout {
         Self { widths, style, head, kind: table.kind }
     }
 
-    fn row(&self, faces: &Faces, table: &Table, cells: &[String], style: Style, is_head: bool) -> Piece {
+    fn row(
+        &self,
+        faces: &Faces,
+        table: &Table,
+        (cells, tags): (&[String], &[Tag]),
+        style: Style,
+        is_head: bool,
+    ) -> Piece {
         let mut marks = Vec::new();
         let mut lines_of = Vec::new();
         let mut most = 1;
@@ -134,7 +145,7 @@ impl Layout {
                     _ => left + ASIDE,
                 };
                 let y = ABOVE + drop + index as f32 * style.leading + 0.78 * style.leading;
-                marks.push(Mark::Text { at: (x, y), line });
+                marks.push(Mark::Text { at: (x, y), line, tag: tags.get(column).copied() });
             }
             left += width;
             if form {
