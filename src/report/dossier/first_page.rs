@@ -142,8 +142,8 @@ impl Dossier<'_> {
     }
 }
 
-/// A name with its first letter large.
-fn capital(name: &str) -> String {
+/// Words with their first letter large.
+pub(super) fn capital(name: &str) -> String {
     let mut letters = name.chars();
     letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
 }

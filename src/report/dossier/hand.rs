@@ -12,7 +12,7 @@ impl Dossier<'_> {
         let print = &self.survey.print;
         let name = |kind| print.name(kind);
         body.push(Block::text(format!(
-            "Each line can be followed with a pocket calculator; beside it stands what the program has, and the ratio of both. Lengths are in {}, forces in {}, stresses in {}, angles in rad unless a degree sign follows. What hangs on a rope pulls with {} (g = 9.81 m/s²).",
+            "Each line can be followed with a pocket calculator; beside it stands what the program has, and the ratio of both. Units: {} for lengths, {} for forces, {} for stresses, rad for angles unless a degree sign follows; a mass weighs {} (g = 9.81 m/s²).",
             name(Quantity::Length),
             name(Quantity::Force),
             name(Quantity::Stress),

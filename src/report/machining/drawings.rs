@@ -48,12 +48,12 @@ pub(super) fn groove(survey: &Survey, outcome: &Outcome, cut: &Machining) -> Fig
     let groove = &grooves[grooves.len() / 2];
     let aside = 0.62 * survey.grooves.pitch_mm.max(cut.rope_diameter_mm);
     let edge = survey.rim.edge_radius_mm;
-    let low = Point::new(groove.lowest_radius_mm - 0.45 * cut.tool_depth_mm, groove.z_mm - aside);
+    let low = Point::new(groove.lowest_radius_mm - 0.36 * cut.tool_depth_mm, groove.z_mm - aside);
     let high = Point::new(edge, groove.z_mm + aside);
     let (wide, scale) = view(low, high, (84.0, 74.0));
-    let corner = (0.5 * (WIDTH - wide.width()), 24.0);
+    let corner = (0.5 * (WIDTH - wide.width()), 21.0);
     let view = View { corner, ..wide };
-    let height = corner.1 + view.height() + 14.0;
+    let height = corner.1 + view.height() + 3.0;
     let mut sheet = Sheet { drawing: Drawing::new(WIDTH, height), view, both: Both(&survey.print) };
     let finished = line(&view, &outer_side(&outcome.section));
     let mut body = finished.clone();
@@ -63,7 +63,9 @@ pub(super) fn groove(survey: &Survey, outcome: &Outcome, cut: &Machining) -> Fig
         sheet.drawing.path(&line(&view, &outer_side(&found)), FOUND);
     }
     let middle = view.x(groove.z_mm);
-    sheet.drawing.line((middle, corner.1 - 14.0), (middle, view.y(low.r) + 4.0), Pen::CENTRE);
+    // The middle ends above the number of the slot's width.
+    let end = view.y(groove.lowest_radius_mm) + 2.5;
+    sheet.drawing.line((middle, corner.1 - 14.0), (middle, end), Pen::CENTRE);
     let rope = sheet.at(groove.pitch_radius_mm, groove.z_mm);
     sheet.drawing.circle(rope, 0.5 * cut.rope_diameter_mm * view.scale, "none", ROPE);
     depths(&mut sheet, groove, edge);

@@ -42,12 +42,14 @@ fn document(basis: &ReportBasis<'_>, cut: &Machining) -> Document {
     blocks.extend(sheet.grooves());
     blocks.extend(sheet.walls());
     blocks.extend(sheet.hardness());
-    blocks.push(Block::heading(2, "Stop and call", "stop"));
-    blocks.push(Block::text(
-        "Stop the cut and call the responsible engineer before anything else is done when",
-    ));
-    blocks.push(Block::List(calls::calls(survey, cut)));
-    blocks.extend(sheet.as_machined());
+    // What is used at the machine, and written there, on one page.
+    let mut at_the_machine = vec![
+        Block::heading(2, "Stop and call", "stop"),
+        Block::text("Stop the cut and call the responsible engineer before anything else is done when"),
+        Block::List(calls::calls(survey, cut)),
+    ];
+    at_the_machine.extend(sheet.as_machined());
+    blocks.push(Block::Together(at_the_machine));
     Document {
         title: "Machining sheet".into(),
         foot: format!(

@@ -56,7 +56,7 @@ fn words(blocks: &[Block], out: &mut String) {
             Block::Table(table) => table.rows.iter().for_each(|row| say(&row.join(" | "))),
             Block::Form(form) => form.rows.iter().for_each(|row| say(&row.join(" | "))),
             Block::Figure(figure) => say(&figure.caption),
-            Block::Boxed { blocks, .. } => words(blocks, out),
+            Block::Boxed { blocks, .. } | Block::Together(blocks) => words(blocks, out),
             _ => {}
         }
     }

@@ -35,6 +35,8 @@ pub(in crate::report) enum Block {
         left: Vec<Block>,
         right: Vec<Block>,
     },
+    /// Blocks that stay on one page of paper wherever one can hold them.
+    Together(Vec<Block>),
     /// Empty lines to write on, each with its label.
     Lines(Vec<String>),
     /// Something for a screen with script alone; paper leaves it out.

@@ -90,6 +90,9 @@ pub(in crate::report) fn block(block: &Block) -> Markup {
                 div { @for each in right { (self::block(each)) } }
             }
         },
+        Block::Together(blocks) => html! {
+            div.together { @for each in blocks { (self::block(each)) } }
+        },
         Block::Lines(labels) => html! {
             div.lines { @for label in labels { div { span { (printable(label)) } } } }
         },

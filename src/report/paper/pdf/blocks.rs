@@ -40,7 +40,7 @@ impl Setting<'_> {
     pub fn all(&self, blocks: &[Block], parent: Tag, room: f32) -> Result<Vec<Piece>, PdfFault> {
         let mut pieces: Vec<Piece> = Vec::new();
         let mut breaks = false;
-        for block in blocks {
+        for (index, block) in blocks.iter().enumerate() {
             if matches!(block, Block::PageBreak) {
                 breaks = true;
                 continue;
@@ -48,6 +48,13 @@ impl Setting<'_> {
             let mut own = self.one(block, parent, room)?;
             if let Some(first) = own.first_mut() {
                 first.breaks |= std::mem::take(&mut breaks);
+            }
+            let leads = matches!(block, Block::Text(_) | Block::Note(_));
+            if leads
+                && matches!(blocks.get(index + 1), Some(Block::Table(_) | Block::Form(_) | Block::List(_)))
+            {
+                // What is said before a table or a list is said of it.
+                own.iter_mut().last().into_iter().for_each(|last| last.keeps = true);
             }
             pieces.append(&mut own);
         }
@@ -81,6 +88,12 @@ impl Setting<'_> {
             Block::Boxed { tone, blocks } => vec![self.boxed(*tone, blocks, parent, room)?],
             Block::Beside { share, left, right } => {
                 vec![self.beside(*share as f32, (left, right), parent, room)?]
+            }
+            Block::Together(blocks) => {
+                let mut pieces = self.all(blocks, parent, room)?;
+                let count = pieces.len();
+                pieces.iter_mut().take(count.saturating_sub(1)).for_each(|piece| piece.keeps = true);
+                pieces
             }
             Block::Lines(labels) => {
                 labels.iter().map(|label| self.to_write_on(label, parent, room)).collect()
@@ -159,6 +172,8 @@ impl Setting<'_> {
         let tag = self.tags.content(contents);
         let mut piece = self.solid(&link.text, style, tag, 12.0 * f32::from(link.depth), room - 30.0);
         let at = (room, 0.78 * style.leading);
+        let y = at.1 + 3.4;
+        piece.marks.push(Mark::Rule { from: (0.0, y), to: (room, y), width: 0.4, colour: RULE });
         piece.marks.push(Mark::PageOf { at, anchor: link.anchor.clone(), style, tag });
         Piece { before: if link.depth == 0 { 3.0 } else { 0.0 }, ..piece }
     }

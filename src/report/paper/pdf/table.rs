@@ -52,9 +52,10 @@ fn laid(faces: &Faces, (tags, parent): (&Tags, Tag), table: &Table, layout: &Lay
         let style = if Table::is_loud(row) { layout.head } else { layout.style };
         let cells = tags.row(tbody, heads.len(), false);
         let piece = layout.row(faces, table, (row, &cells), style, false);
-        // A short form stays on one page, and the first rows of a long one are not left alone at the foot of a page.
+        // A short table stays on one page, and no page ends or begins with a single row of a long one.
         let count = table.rows.len();
-        let keeps = layout.kind == TableKind::Form && (index < 2 || count <= 6) && index + 1 < count;
+        let first = if layout.kind == TableKind::Form { 2 } else { 1 };
+        let keeps = index + 1 < count && (index < first || count <= 6 || index + 2 == count);
         pieces.push(Piece { head: Some(shared.clone()), keeps, ..piece });
     }
     pieces
@@ -196,8 +197,17 @@ fn shared_out(natural: &[f32], least: &[f32], room: f32) -> Vec<f32> {
     if needed >= room {
         return least.iter().map(|width| width * room / needed).collect();
     }
-    let share = (room - needed) / (wanted - needed);
-    natural.iter().zip(least).map(|(n, l)| l + share * (n - l)).collect()
+    // What is left is shared out evenly, and none takes more than it wants: short columns are not broken for long ones.
+    let mut order: Vec<usize> = (0..natural.len()).collect();
+    let lacks = |column: &usize| natural[*column] - least[*column];
+    order.sort_by(|a, b| lacks(a).total_cmp(&lacks(b)));
+    let (mut widths, mut left) = (least.to_vec(), room - needed);
+    for (rank, column) in order.iter().enumerate() {
+        let more = lacks(column).min(left / (order.len() - rank) as f32);
+        widths[*column] += more;
+        left -= more;
+    }
+    widths
 }
 
 /// A form takes the whole room.
@@ -215,6 +225,7 @@ mod tests {
         assert_eq!(shared_out(&[10.0, 20.0], &[5.0, 5.0], 100.0), [10.0, 20.0]);
         let narrow = shared_out(&[50.0, 150.0], &[40.0, 50.0], 100.0);
         assert!((narrow.iter().sum::<f32>() - 100.0).abs() < 1e-3 && narrow[0] >= 40.0);
+        assert_eq!(shared_out(&[10.0, 30.0, 200.0], &[5.0, 10.0, 20.0], 100.0), [10.0, 30.0, 60.0]);
         let tight = shared_out(&[50.0, 150.0], &[60.0, 60.0], 100.0);
         assert!((tight.iter().sum::<f32>() - 100.0).abs() < 1e-3);
     }
