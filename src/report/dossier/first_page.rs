@@ -144,6 +144,10 @@ impl Dossier<'_> {
 
 /// Words with their first letter large.
 pub(super) fn capital(name: &str) -> String {
+    // A symbol keeps its own case: n is not N.
+    if !name.chars().nth(1).is_some_and(char::is_lowercase) {
+        return name.to_owned();
+    }
     let mut letters = name.chars();
     letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
 }

@@ -40,7 +40,7 @@ fn document(basis: &ReportBasis<'_>, cut: &Machining) -> Document {
     blocks.extend(sheet.sizes());
     blocks.push(Block::Figure(drawings::rim(survey, outcome, cut)));
     blocks.extend(sheet.grooves());
-    blocks.extend(sheet.walls());
+    blocks.push(Block::Together(sheet.walls()));
     blocks.extend(sheet.hardness());
     // What is used at the machine, and written there, on one page.
     let mut at_the_machine = vec![

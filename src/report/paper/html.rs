@@ -114,19 +114,31 @@ fn heading(told: u8, level: u8, text: &str, anchor: &str) -> Markup {
     }
 }
 
-/// A cell's text; a word too long for any column may be broken after every few letters.
+/// A cell's text; a word too long for any column may be broken at its dots and dashes, and else after every few letters.
 fn cell(text: &str) -> Markup {
     const LONG: usize = 28;
     let text = printable(text);
     if text.split(' ').all(|word| word.chars().count() <= LONG) {
         return html! { (text) };
     }
-    let letters: Vec<char> = text.chars().collect();
-    html! { @for part in letters.chunks(LONG) { (part.iter().collect::<String>()) wbr; } }
+    let mut parts = vec![String::new()];
+    for letter in text.chars() {
+        let Some(part) = parts.last_mut() else { break };
+        part.push(letter);
+        if matches!(letter, '.' | '_' | '-' | '/' | ' ') || part.chars().count() == LONG {
+            parts.push(String::new());
+        }
+    }
+    html! { @for part in parts { (part) wbr; } }
 }
 
 fn drawing(figure: &Figure) -> Markup {
-    html! { figure { (PreEscaped(&figure.svg)) figcaption { (printable(&figure.caption)) } } }
+    html! {
+        figure {
+            div.wide tabindex="0" role="region" aria-label="drawing" { (PreEscaped(&figure.svg)) }
+            figcaption { (printable(&figure.caption)) }
+        }
+    }
 }
 
 fn number(number: &Number) -> Markup {

@@ -26,8 +26,10 @@ pub fn stress_factor(print: &PrintUnits) -> String {
     if (value - 1.0).abs() < 1e-9 {
         return String::new();
     }
+    let text = format!("{value:.6}");
+    let factor = text.trim_end_matches('0').trim_end_matches('.');
     format!(
-        " × {value:.6} {} per {}/{}²",
+        " × {factor} {} per {}/{}²",
         print.name(Kind::Stress),
         print.name(Kind::Force),
         print.name(Kind::Length)
@@ -55,5 +57,10 @@ mod tests {
         // By hand: 9.81 N/kg over 4.448222 N/lbf; one psi is 0.006895 MPa.
         assert_eq!(weight(&mixed), "2.20538 lbf/kg");
         assert_eq!(stress_factor(&mixed), " × 0.006895 MPa per lbf/in²");
+        let large = of(&[("1 mm", Kind::Length), ("1 kN", Kind::Force)]);
+        assert_eq!(
+            (weight(&large).as_str(), stress_factor(&large).as_str()),
+            ("0.00981 kN/kg", " × 1000 MPa per kN/mm²")
+        );
     }
 }

@@ -90,17 +90,22 @@ impl Layout {
             let least: Vec<f32> = (0..columns)
                 .map(|c| widest(c, if table.is_number(c) { &whole } else { &word }).max(head_word(c)))
                 .collect();
-            (style, head, natural, least)
+            // A head on two lines takes about half its width.
+            let two_lines = |c: usize| head_word(c).max(0.5 * head_whole(c) + ASIDE + 4.0);
+            let fair: Vec<f32> = (0..columns).map(|c| widest(c, &whole).max(two_lines(c))).collect();
+            (style, head, natural, [fair, least])
         };
         let fits = |widths: &[f32]| widths.iter().sum::<f32>() <= room;
         // A little smaller is better than broken words; much smaller is not.
         let whole = SIZES[..3].iter().find(|size| fits(&at(**size).2));
-        let broken = SIZES.iter().find(|size| fits(&at(**size).3));
+        let broken = SIZES.iter().find(|size| fits(&at(**size).3[1]));
         let size = *whole.or(broken).unwrap_or(&SIZES[SIZES.len() - 1]);
-        let (style, head, natural, least) = at(size);
+        let (style, head, natural, [fair, least]) = at(size);
         let widths = match table.kind {
             TableKind::Form => stretched(&natural, room),
-            _ => shared_out(&natural, &least, room),
+            _ if fits(&natural) => natural,
+            _ if fits(&fair) => shared_out(&natural, &fair, room),
+            _ => shared_out(&fair, &least, room),
         };
         Self { widths, style, head, kind: table.kind }
     }
