@@ -200,8 +200,8 @@ pub(super) fn rim(survey: &Survey, outcome: &Outcome, cut: &Machining) -> Figure
     let low_r = lowest.unwrap_or(edge - 2.2 * cut.tool_depth_mm) - 6.0;
     let half = 0.5 * cut.rim_width_mm;
     let (wide, scale) = view(Point::new(low_r, -half), Point::new(edge, half), (122.0, 70.0));
-    let view = View { corner: (0.5 * (WIDTH - wide.width()), 22.0), ..wide };
-    let height = view.corner.1 + view.height() + 15.0;
+    let view = View { corner: (0.5 * (WIDTH - wide.width()), 20.0), ..wide };
+    let height = view.corner.1 + view.height() + 12.0;
     let mut sheet = Sheet { drawing: Drawing::new(WIDTH, height), view, both: Both(&survey.print) };
     let loops: Vec<Vec<At>> =
         outline.loops.iter().map(|edges| body_of(&view, edges)).filter(|p| p.len() > 2).collect();

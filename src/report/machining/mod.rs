@@ -40,7 +40,7 @@ fn document(basis: &ReportBasis<'_>, cut: &Machining) -> Document {
     blocks.extend(sheet.sizes());
     blocks.push(Block::Figure(drawings::rim(survey, outcome, cut)));
     blocks.extend(sheet.grooves());
-    blocks.push(Block::Together(sheet.walls()));
+    blocks.extend(sheet.walls());
     blocks.extend(sheet.hardness());
     // What is used at the machine, and written there, on one page.
     let mut at_the_machine = vec![
@@ -105,10 +105,30 @@ impl Sheet<'_> {
         told.extend(self.outcome.result.verdict.heads.iter().map(|head| Block::text(head.clone())));
         blocks.push(Block::Boxed { tone: Tone::Favourable, blocks: told });
         blocks.push(Block::Pairs(vec![
-            ("Datum A: rim edge".into(), format!("Diameter {} as surveyed, beside the grooves, where no rope has worn it. All depths count from it.", self.both.length(cut.edge_diameter_mm))),
-            ("Datum B: bore or shaft".into(), "Axis of all diameters and of both runouts. Clock the wheel to it before the first cut.".into()),
-            ("Datum C: side of the rim".into(), "The side that is nearest to groove 1. Axial places count from it.".into()),
-            ("Rope, pitch diameter".into(), format!("{}, {} when cut", self.both.length(cut.rope_diameter_mm), self.both.length(cut.pitch_diameter_mm))),
+            (
+                "Datum A: rim edge".into(),
+                format!(
+                    "All depths count from it: diameter {} as surveyed, where no rope has worn it.",
+                    self.both.length(cut.edge_diameter_mm)
+                ),
+            ),
+            (
+                "Datum B: bore or shaft".into(),
+                "Axis of all diameters and of both runouts. Clock the wheel to it before the first cut."
+                    .into(),
+            ),
+            (
+                "Datum C: side of the rim".into(),
+                "The side that is nearest to groove 1. Axial places count from it.".into(),
+            ),
+            (
+                "Rope, pitch diameter".into(),
+                format!(
+                    "{}, {} when cut",
+                    self.both.length(cut.rope_diameter_mm),
+                    self.both.length(cut.pitch_diameter_mm)
+                ),
+            ),
         ]));
         blocks
     }

@@ -101,11 +101,19 @@ impl Layout {
         let broken = SIZES.iter().find(|size| fits(&at(**size).3[1]));
         let size = *whole.or(broken).unwrap_or(&SIZES[SIZES.len() - 1]);
         let (style, head, natural, [fair, least]) = at(size);
+        let lines = |widths: &[f32]| -> usize {
+            let broken =
+                |(cell, width): (&String, &f32)| faces.broken(cell, style, width - 2.0 * ASIDE + 0.1).len();
+            table.rows.iter().map(|row| row.iter().zip(widths).map(broken).max().unwrap_or(1)).sum()
+        };
         let widths = match table.kind {
             TableKind::Form => stretched(&natural, room),
             _ if fits(&natural) => natural,
-            _ if fits(&fair) => shared_out(&natural, &fair, room),
-            _ => shared_out(&fair, &least, room),
+            _ => {
+                let (wanted, least) = if fits(&fair) { (&natural, &fair) } else { (&fair, &least) };
+                let ways = [in_proportion(wanted, least, room), evenly(wanted, least, room)];
+                ways.into_iter().min_by_key(|widths| lines(widths)).unwrap_or_default()
+            }
         };
         Self { widths, style, head, kind: table.kind }
     }
@@ -193,18 +201,25 @@ fn rule(from: (f32, f32), to: (f32, f32), width: f32, colour: [u8; 3]) -> Mark {
     Mark::Rule { from, to, width, colour }
 }
 
-/// Columns at their natural widths where these fit; else what is missing is taken from those that can be broken.
-fn shared_out(natural: &[f32], least: &[f32], room: f32) -> Vec<f32> {
-    let (wanted, needed): (f32, f32) = (natural.iter().sum(), least.iter().sum());
-    if wanted <= room {
-        return natural.to_vec();
-    }
+/// Columns at their least widths with what is left of the room, every one in proportion to what it lacks.
+fn in_proportion(wanted: &[f32], least: &[f32], room: f32) -> Vec<f32> {
+    let (most, needed): (f32, f32) = (wanted.iter().sum(), least.iter().sum());
     if needed >= room {
         return least.iter().map(|width| width * room / needed).collect();
     }
-    // What is left is shared out evenly, and none takes more than it wants: short columns are not broken for long ones.
-    let mut order: Vec<usize> = (0..natural.len()).collect();
-    let lacks = |column: &usize| natural[*column] - least[*column];
+    let share = ((room - needed) / (most - needed).max(f32::EPSILON)).min(1.0);
+    wanted.iter().zip(least).map(|(w, l)| l + share * (w - l)).collect()
+}
+
+/// Columns at their least widths with what is left of the room shared out evenly, none taking more than it wants: short
+/// columns are not broken for long ones.
+fn evenly(wanted: &[f32], least: &[f32], room: f32) -> Vec<f32> {
+    let needed: f32 = least.iter().sum();
+    if needed >= room {
+        return in_proportion(wanted, least, room);
+    }
+    let mut order: Vec<usize> = (0..wanted.len()).collect();
+    let lacks = |column: &usize| wanted[*column] - least[*column];
     order.sort_by(|a, b| lacks(a).total_cmp(&lacks(b)));
     let (mut widths, mut left) = (least.to_vec(), room - needed);
     for (rank, column) in order.iter().enumerate() {
@@ -227,11 +242,13 @@ mod tests {
 
     #[test]
     fn columns_fill_no_more_than_the_room() {
-        assert_eq!(shared_out(&[10.0, 20.0], &[5.0, 5.0], 100.0), [10.0, 20.0]);
-        let narrow = shared_out(&[50.0, 150.0], &[40.0, 50.0], 100.0);
-        assert!((narrow.iter().sum::<f32>() - 100.0).abs() < 1e-3 && narrow[0] >= 40.0);
-        assert_eq!(shared_out(&[10.0, 30.0, 200.0], &[5.0, 10.0, 20.0], 100.0), [10.0, 30.0, 60.0]);
-        let tight = shared_out(&[50.0, 150.0], &[60.0, 60.0], 100.0);
-        assert!((tight.iter().sum::<f32>() - 100.0).abs() < 1e-3);
+        for way in [in_proportion, evenly] {
+            assert_eq!(way(&[10.0, 20.0], &[5.0, 5.0], 100.0), [10.0, 20.0]);
+            let narrow = way(&[50.0, 150.0], &[40.0, 50.0], 100.0);
+            assert!((narrow.iter().sum::<f32>() - 100.0).abs() < 1e-3 && narrow[0] >= 40.0);
+            let tight = way(&[50.0, 150.0], &[60.0, 60.0], 100.0);
+            assert!((tight.iter().sum::<f32>() - 100.0).abs() < 1e-3);
+        }
+        assert_eq!(evenly(&[10.0, 30.0, 200.0], &[5.0, 10.0, 20.0], 100.0), [10.0, 30.0, 60.0]);
     }
 }
