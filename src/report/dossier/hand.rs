@@ -43,7 +43,7 @@ impl Dossier<'_> {
         // A number per mm is as many per the survey's unit as that holds mm.
         let per_length = print.unit(Quantity::Length).map_or(1.0, |unit| unit.to_inside(1.0));
         body.push(Block::text(format!(
-            "The rim that overhangs the web on the side of groove{} {} is taken as a long thin cylinder, clamped at the web's face: wall t = {}, radius of its middle R = {}, Poisson's ratio ν = {}, β = (3(1 − ν²))^¼/√(R·t) = {:.5}/{length}. Each rope presses with P = T/R at its distance a from the web, and bends the rim at the web with (P/β)·e^(−βa)·sin βa (half-infinite beam on an elastic foundation; own derivation, agrees with Hetényi's beams). Their sum is M = {} {force}·{length} per {length} of circumference, and 6M/t²{} = {}. As a bare cantilever strip, M = Σ P·a = {}: {}.",
+            "The rim that overhangs the web on the side of groove{} {} is taken as a long thin cylinder, clamped at the web's face: wall t = {}, radius of its middle R = {}, Poisson's ratio ν = {}, β = (3(1 − ν²))^¼/√(R·t) = {:.5}/{length}. Each rope presses with P = T/R at its distance a from the web, and bends the rim at the web with (P/β)·e^(−βa)·sin βa (half-infinite beam on an elastic foundation; own derivation, agrees with Hetényi's beams). Their sum is M = {} {force}·{length} per {length} of circumference, and 6M/t²{} = {}. As a bare cantilever strip, M = Σ P·a = {} {force}·{length} per {length}: {}.",
             if grooves.len() > 1 { "s" } else { "" },
             grooves.join(", "),
             whole(Quantity::Length, rim.wall_mm),

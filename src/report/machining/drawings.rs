@@ -48,7 +48,7 @@ pub(super) fn groove(survey: &Survey, outcome: &Outcome, cut: &Machining) -> Fig
     let groove = &grooves[grooves.len() / 2];
     let aside = 0.62 * survey.grooves.pitch_mm.max(cut.rope_diameter_mm);
     let edge = survey.rim.edge_radius_mm;
-    let low = Point::new(groove.lowest_radius_mm - 0.36 * cut.tool_depth_mm, groove.z_mm - aside);
+    let low = Point::new(groove.lowest_radius_mm - 0.25 * cut.tool_depth_mm, groove.z_mm - aside);
     let high = Point::new(edge, groove.z_mm + aside);
     let (wide, scale) = view(low, high, (84.0, 74.0));
     let corner = (0.5 * (WIDTH - wide.width()), 21.0);

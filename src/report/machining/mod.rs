@@ -271,7 +271,7 @@ impl Sheet<'_> {
                 "Read every wall {}, with the gauge calibrated on this casting, before the last pass and when the depth is reached. A wall thinner than STOP, at any depth, was not judged. Angles as in the survey, from its chalk mark.",
                 self.reading()
             )),
-            Block::Table(Table { heads, rows, kind: TableKind::Plain }),
+            Block::Table(Table { heads, rows, kind: TableKind::Plain, by: 2 }),
             Block::note(self.thin_spots()),
             Block::note(format!(
                 "Finished: what the survey's walls leave under the cut. STOP: that less {error} ({stated}), and never less than the thinnest wall under that groove that was judged anywhere around the rim."

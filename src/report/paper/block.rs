@@ -55,6 +55,8 @@ pub(in crate::report) struct Table {
     pub heads: Vec<(String, bool)>,
     pub rows: Vec<Vec<String>>,
     pub kind: TableKind,
+    /// So many rows each belong together and stay on one page.
+    pub by: usize,
 }
 
 /// A table to write in, ruled all round, its columns as wide as they are wanted.
@@ -137,14 +139,14 @@ impl Block {
 
     pub fn table(heads: &[(&str, bool)], rows: Vec<Vec<String>>) -> Self {
         let heads = heads.iter().map(|(head, number)| ((*head).to_owned(), *number)).collect();
-        Self::Table(Table { heads, rows, kind: TableKind::Plain })
+        Self::Table(Table { heads, rows, kind: TableKind::Plain, by: 1 })
     }
 }
 
 impl Form {
     /// As a table without shares of its own.
     pub(super) fn table(&self) -> Table {
-        Table { heads: self.heads.clone(), rows: self.rows.clone(), kind: TableKind::Form }
+        Table { heads: self.heads.clone(), rows: self.rows.clone(), kind: TableKind::Form, by: 1 }
     }
 }
 
@@ -177,10 +179,17 @@ impl Paper {
     }
 }
 
-/// The level at which a heading is told to readers that jump from one to the next: never more than one below the last.
-/// Its looks stay those of its own level.
-pub(super) fn told_level(last: u8, level: u8) -> u8 {
-    level.clamp(1, last.saturating_add(1))
+/// Levels at which headings are told to readers that jump from one to the next: no level is left out, and headings of
+/// one level stay alike. Their looks are those of their own level.
+#[derive(Default)]
+pub(super) struct Levels(Vec<u8>);
+
+impl Levels {
+    pub fn told(&mut self, level: u8) -> u8 {
+        self.0.retain(|above| *above < level);
+        self.0.push(level);
+        self.0.len().min(6) as u8
+    }
 }
 
 /// The links of a table of contents: headings of level 2 and down to `deepest`.

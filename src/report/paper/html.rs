@@ -1,6 +1,6 @@
 //! A document as one page of HTML that needs nothing else: no network, and no script to be read.
 
-use super::block::{Block, Document, Figure, Number, Paper, Table, TableKind, Tone, told_level};
+use super::block::{Block, Document, Figure, Levels, Number, Paper, Table, TableKind, Tone};
 use super::letters::printable;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
@@ -19,12 +19,9 @@ pub(in crate::report) fn page(document: &Document, paper: Paper) -> String {
          color: #5c5c5c; }} }}",
         paper.css()
     );
-    let mut last = 0;
+    let mut levels = Levels::default();
     let told = |each: &Block| match each {
-        Block::Heading { level, text, anchor } => {
-            last = told_level(last, *level);
-            heading(last, *level, text, anchor)
-        }
+        Block::Heading { level, text, anchor } => heading(levels.told(*level), *level, text, anchor),
         each => block(each),
     };
     let blocks: Vec<Markup> = document.blocks.iter().map(told).collect();

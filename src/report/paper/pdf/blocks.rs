@@ -27,6 +27,15 @@ const LARGE: Style = style(15.0, true, 18.0, INK);
 /// From points to the px of drawings.
 const PT_PER_PX: f32 = 0.75;
 
+/// A list of this many items stays on one page.
+const SHORT: usize = 6;
+
+/// Pieces that stay on one page wherever one can hold them.
+fn together(mut pieces: Vec<Piece>) -> Vec<Piece> {
+    pieces.iter_mut().rev().skip(1).for_each(|piece| piece.keeps = true);
+    pieces
+}
+
 /// What blocks are set with.
 pub(super) struct Setting<'a> {
     pub faces: &'a Faces,
@@ -71,7 +80,8 @@ impl Setting<'_> {
             Block::Loud(text) => vec![self.solid(text, LARGE, self.tags.paragraph(parent), 0.0, room)],
             Block::List(items) => {
                 let list = self.tags.list(parent);
-                items.iter().flat_map(|item| self.item(item, list, room)).collect()
+                let pieces = items.iter().flat_map(|item| self.item(item, list, room)).collect();
+                if items.len() <= SHORT { together(pieces) } else { pieces }
             }
             Block::Contents(links) => {
                 let contents = self.tags.contents(parent);
@@ -79,7 +89,8 @@ impl Setting<'_> {
             }
             Block::Pairs(pairs) => {
                 let list = self.tags.list(parent);
-                pairs.iter().map(|pair| self.pair(pair, list, room)).collect()
+                let pieces = pairs.iter().map(|pair| self.pair(pair, list, room)).collect();
+                if pairs.len() <= SHORT { together(pieces) } else { pieces }
             }
             Block::Table(rows) => table::pieces(self.faces, (self.tags, parent), rows, room),
             Block::Form(form) => table::form(self.faces, (self.tags, parent), form, room),
@@ -89,12 +100,7 @@ impl Setting<'_> {
             Block::Beside { share, left, right } => {
                 vec![self.beside(*share as f32, (left, right), parent, room)?]
             }
-            Block::Together(blocks) => {
-                let mut pieces = self.all(blocks, parent, room)?;
-                let count = pieces.len();
-                pieces.iter_mut().take(count.saturating_sub(1)).for_each(|piece| piece.keeps = true);
-                pieces
-            }
+            Block::Together(blocks) => together(self.all(blocks, parent, room)?),
             Block::Lines(labels) => {
                 labels.iter().map(|label| self.to_write_on(label, parent, room)).collect()
             }

@@ -55,7 +55,8 @@ fn laid(faces: &Faces, (tags, parent): (&Tags, Tag), table: &Table, layout: &Lay
         // A short table stays on one page, and no page ends or begins with a single row of a long one.
         let count = table.rows.len();
         let first = if layout.kind == TableKind::Form { 2 } else { 1 };
-        let keeps = index + 1 < count && (index < first || count <= 6 || index + 2 == count);
+        let keeps = index + 1 < count
+            && (index < first || count <= 6 || index + 2 == count || (index + 1) % table.by.max(1) != 0);
         pieces.push(Piece { head: Some(shared.clone()), keeps, ..piece });
     }
     pieces

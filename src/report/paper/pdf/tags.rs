@@ -3,7 +3,7 @@
 //! Nodes are opened while blocks are set, in the order of reading; a mark names its node, and what was drawn of it
 //! is hung below it page by page. A mark without a node is decoration. Roles are those of ISO 32000-1, 14.8.4.
 
-use crate::report::paper::block::told_level;
+use crate::report::paper::block::Levels;
 use krilla::geom::Rect;
 use krilla::surface::Surface;
 use krilla::tagging::{
@@ -30,8 +30,9 @@ struct Opened {
 /// The tree as far as it has grown.
 pub(super) struct Tags {
     nodes: RefCell<Vec<Opened>>,
-    /// Level of the last heading as it was told, and its words.
-    last: RefCell<(u8, String)>,
+    levels: RefCell<Levels>,
+    /// Words of the last heading.
+    last: RefCell<String>,
 }
 
 impl Tag {
@@ -42,7 +43,7 @@ impl Tag {
 impl Tags {
     pub fn new() -> Self {
         let root = Opened { role: Role::Part.into(), children: Vec::new() };
-        Self { nodes: RefCell::new(vec![root]), last: RefCell::default() }
+        Self { nodes: RefCell::new(vec![root]), levels: RefCell::default(), last: RefCell::default() }
     }
 
     fn open(&self, parent: Tag, role: impl Into<TagKind>) -> Tag {
@@ -54,8 +55,8 @@ impl Tags {
     }
 
     pub fn heading(&self, parent: Tag, level: u8, title: &str) -> Tag {
-        let told = told_level(self.last.borrow().0, level);
-        *self.last.borrow_mut() = (told, title.to_owned());
+        let told = self.levels.borrow_mut().told(level);
+        title.clone_into(&mut self.last.borrow_mut());
         let told = NonZeroU16::new(told.into()).unwrap_or(NonZeroU16::MIN);
         self.open(parent, Role::Hn(told, Some(title.to_owned())))
     }
@@ -90,7 +91,7 @@ impl Tags {
     /// A picture with what is read out in its place, and its caption; without one, the last heading says what it is.
     pub fn figure(&self, parent: Tag, caption: &str) -> (Tag, Tag) {
         let instead = match caption {
-            "" => format!("Drawing: {}", self.last.borrow().1),
+            "" => format!("Drawing: {}", self.last.borrow()),
             words => words.to_owned(),
         };
         let figure = self.open(parent, Role::Figure(Some(instead)));
