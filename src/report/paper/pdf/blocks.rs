@@ -27,8 +27,8 @@ const LARGE: Style = style(15.0, true, 18.0, INK);
 /// From points to the px of drawings.
 const PT_PER_PX: f32 = 0.75;
 
-/// A list of this many items stays on one page.
-const SHORT: usize = 6;
+/// A list of so many lines stays on one page.
+const SHORT: usize = 9;
 
 /// Pieces that stay on one page wherever one can hold them.
 fn together(mut pieces: Vec<Piece>) -> Vec<Piece> {
@@ -80,8 +80,8 @@ impl Setting<'_> {
             Block::Loud(text) => vec![self.solid(text, LARGE, self.tags.paragraph(parent), 0.0, room)],
             Block::List(items) => {
                 let list = self.tags.list(parent);
-                let pieces = items.iter().flat_map(|item| self.item(item, list, room)).collect();
-                if items.len() <= SHORT { together(pieces) } else { pieces }
+                let lines: Vec<Piece> = items.iter().flat_map(|item| self.item(item, list, room)).collect();
+                if lines.len() <= SHORT { together(lines) } else { lines }
             }
             Block::Contents(links) => {
                 let contents = self.tags.contents(parent);
