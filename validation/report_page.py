@@ -18,7 +18,7 @@ WIDTHS = {"phone": (360, 740), "tablet": (820, 1180), "desktop": (1440, 900)}
 HOSTILE = {
     "name": '<script>alert(1)</script> & "Tower" \\u202Egpj.exe \\u0007\\u0000x',
     "sheave": "מעלית ב׳ </style><img src=http://example.invalid/x>" + " very long name" * 30,
-    "surveyor": "]]> --> {{x}} 'quoted' &lt;b&gt; " + "x" * 300,
+    "surveyor": "电梯 ]]> --> {{x}} 'quoted' &lt;b&gt; " + "x" * 300,
 }
 # Contrast of every text with the nearest ground behind it (WCAG 2.1, 1.4.3): 4.5, and 3 for large letters.
 CONTRAST = """(() => {
@@ -208,6 +208,56 @@ def paper(pdf, looks, name, size):
     return len(pages)
 
 
+def tree_of(pdf):
+    """The tag tree as poppler reads it: (depth, role or None, text) for every node and every piece of text."""
+    done = subprocess.run(["pdfinfo", "-struct-text", pdf], capture_output=True, text=True, errors="replace", check=True)
+    nodes = []
+    for line in done.stdout.splitlines():
+        bare = line.strip()
+        depth = (len(line) - len(line.lstrip())) // 2
+        if bare.startswith('"'):
+            nodes.append((depth, None, bare.strip('"')))
+        elif bare and not bare.startswith("/"):
+            nodes.append((depth, bare.split()[0].rstrip(":"), ""))
+    return nodes
+
+
+def below(nodes, at):
+    """What stands below the node at this place."""
+    depth = nodes[at][0]
+    end = next((i for i in range(at + 1, len(nodes)) if nodes[i][0] <= depth), len(nodes))
+    return nodes[at + 1 : end]
+
+
+def read_out(pdf, looks, name, lists=True):
+    """To a reader without sight: headings without gaps, tables with heads, pictures, and every word but the foot."""
+    info = subprocess.run(["pdfinfo", pdf], capture_output=True, text=True, check=True).stdout
+    looks.check(re.search(r"Tagged: +yes", info), f"{name}: not tagged")
+    looks.check(re.search(r"Title: +\S", info), f"{name}: no title")
+    nodes = tree_of(pdf)
+    roles = [role for _, role, _ in nodes if role]
+    levels = [int(role[1]) for role in roles if re.fullmatch(r"H[1-6]", role)]
+    looks.check(levels[:1] == [1] and levels.count(1) == 1, f"{name}: headings begin {levels[:3]}, {levels.count(1)} of level 1")
+    gaps = [(a, b) for a, b in zip(levels, levels[1:]) if b > a + 1]
+    looks.check(not gaps, f"{name}: levels of headings are left out: {gaps}")
+    tables = [at for at, (_, role, _) in enumerate(nodes) if role == "Table"]
+    looks.check(len(tables) > 2, f"{name}: {len(tables)} tables are told")
+    for at in tables:
+        inside = below(nodes, at)
+        rows = [[role for _, role, _ in below(inside, i) if role] for i, (_, role, _) in enumerate(inside) if role == "TR"]
+        looks.check(rows and set(rows[0]) == {"TH"}, f"{name}: a table without heads: {inside[:3]}")
+        looks.check(all(len(row) == len(rows[0]) for row in rows), f"{name}: rows of unequal length")
+        looks.check(all(row[0] == "TH" and set(row[1:]) <= {"TD"} for row in rows[1:]), f"{name}: rows without a head")
+    looks.check("Figure" in roles, f"{name}: no picture is told")
+    looks.check({"L", "LI", "LBody"} <= set(roles) or not lists, f"{name}: no list is told")
+    # Word by word the same text as on the pages, but for what stands at every foot.
+    seen = re.sub(r"\W", "", "".join(text for text in text_of(pdf)))
+    said = re.sub(r"\W", "", "".join(text for _, role, text in nodes if role is None))
+    pages = len(text_of(pdf))
+    looks.check(len(said) > 0.9 * len(seen) - 150 * pages, f"{name}: {len(said)} of {len(seen)} letters are told")
+    looks.check(not any(re.fullmatch(rf"\d+ of {pages}", text) for _, _, text in nodes), f"{name}: page numbers are read out")
+
+
 def names(page, pdf, looks):
     """What was written to break out stands on the page as text."""
     text = page.run("document.body.innerText")
@@ -215,7 +265,12 @@ def names(page, pdf, looks):
     looks.check(page.run("document.querySelectorAll('img, b').length") == 0, "hostile: an element came out of a name")
     looks.check(page.run("document.scripts.length") == 2, "hostile: a script came out of a name")
     looks.check("\u202e" not in text and "\x07" not in text, "hostile: a mark of direction or a bell got through")
-    looks.check("<script>alert(1)</script>" in "".join(text_of(pdf)), "hostile: the PDF does not show the name")
+    printed = "".join(text_of(pdf))
+    looks.check("<script>alert(1)</script>" in printed, "hostile: the PDF does not show the name")
+    # What the typeface lacks is owned up to, and whole when it is copied out.
+    looks.check("U+68AF, U+7535" in re.sub(r"\s+", " ", printed), "hostile: the PDF does not say what its typeface lacks")
+    looks.check("电梯" in printed, "hostile: letters that the typeface lacks are lost")
+    looks.check("电梯" in text, "hostile: the page does not hold the surveyor's letters")
 
 
 def main():
@@ -253,11 +308,22 @@ def main():
             without_script(page, url, looks, name)
             printed = folder / f"{name}_printed.pdf"
             printed.write_bytes(page.printed())
+            read_out(files["pdf"], looks, files["pdf"].name)
             counts = [paper(file, looks, file.name, told) for file in (files["pdf"], printed)]
             print(f"{name}: {counts[0]} pages as PDF, {counts[1]} as the browser prints them")
         for name in ("harbour_thin", "harbour_corner", "deflector", "mill", "lantern_two", "lantern_near"):
             files = make(program, Path(f"meshes/{name}.toml"), folder, name, "letter")
             paper(files["pdf"], looks, f"{name}.pdf", "612 x 792")
+            read_out(files["pdf"], looks, f"{name}.pdf")
+        for name, survey, size in (("cut_inch", "harbour", "letter"), ("cut_metric", "mill", "a4")):
+            sheet = folder / f"{name}.pdf"
+            asked = [program, "check", f"meshes/{survey}.toml", "--brief", "--paper", size, "--machining", sheet]
+            subprocess.run(asked, capture_output=True, check=True)
+            read_out(sheet, looks, sheet.name)
+        for units in ("inch", "metric"):
+            sheet = folder / f"sheet_{units}.pdf"
+            subprocess.run([program, "survey", "--sheet", sheet, "--units", units], capture_output=True, check=True)
+            read_out(sheet, looks, sheet.name, lists=False)
     finally:
         page.close()
     for wrong in looks.wrong:

@@ -11,7 +11,7 @@ use crate::manual::{Citation, citations, used_by_check, used_by_report};
 use crate::problem::{Extras, Probe, Search, write};
 use crate::report::vtk::{Limits, VtkFault, section_vtu, turn_files, wheel_vtu};
 use crate::report::{
-    CheckDocument, Checked, CheckedPair, Input, Paper, check_html, check_json, check_page, check_pdf,
+    CheckDocument, CheckedPair, Input, Paper, ReportBasis, check_html, check_json, check_page, check_pdf,
     double_part, exit_code, pair_html, pair_pdf, sheave_line, usual_paper, what_if_part,
 };
 use crate::study::double_wrap::{self as study, check_any};
@@ -145,12 +145,12 @@ fn answer(args: &CheckArgs) -> Result<u8, String> {
     let cited = citations(&used_by_report(survey, &checked.outcome));
     let outcome = &checked.outcome;
     let judged_survey = &checked.survey;
-    let report = Checked { survey: judged_survey, outcome, citations: &cited, input, values: &values };
+    let report = ReportBasis { survey: judged_survey, outcome, citations: &cited, input, values: &values };
     let other = secondary_parts(&judged, &checked);
     let report = match &checked.double {
         None => Report::One(report),
         Some(double) => {
-            let secondary = other.as_ref().map(SecondaryParts::checked);
+            let secondary = other.as_ref().map(SecondaryParts::basis);
             Report::Pair(CheckedPair { drive: report, secondary, double: &double.result })
         }
     };
@@ -200,7 +200,7 @@ fn pages(document: &CheckDocument<'_>, colour: bool, width: usize) -> String {
 
 /// What the documents are made from: one sheave, or both of a double wrap.
 enum Report<'a> {
-    One(Checked<'a>),
+    One(ReportBasis<'a>),
     Pair(CheckedPair<'a>),
 }
 
@@ -214,9 +214,9 @@ struct SecondaryParts<'a> {
 }
 
 impl SecondaryParts<'_> {
-    fn checked(&self) -> Checked<'_> {
+    fn basis(&self) -> ReportBasis<'_> {
         let Self { survey, outcome, citations, input, values } = self;
-        Checked { survey, outcome, citations, input, values }
+        ReportBasis { survey, outcome, citations, input, values }
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::files::{check_folder, check_target, write_fault};
 use crate::report::{
-    Checked, CheckedPair, PAIR_FOLDERS, Paper, check_csv, machining_dxf, machining_pdf, pair_csv,
+    CheckedPair, PAIR_FOLDERS, Paper, ReportBasis, check_csv, machining_dxf, machining_pdf, pair_csv,
 };
 use crate::study::double_wrap::Wheel;
 use crate::study::{Machining, NoCut, machining};
@@ -40,17 +40,17 @@ impl ShopArgs {
     ///
     /// # Errors
     /// The text for the user.
-    pub fn files(&self, checked: &Checked<'_>, paper: Paper) -> Result<(Files, String), String> {
+    pub fn files(&self, basis: &ReportBasis<'_>, paper: Paper) -> Result<(Files, String), String> {
         let (mut files, mut told) = (Vec::new(), String::new());
         if let Some(folder) = &self.csv {
-            let tables = check_csv(checked)
+            let tables = check_csv(basis)
                 .map_err(|fault| format!("error: the tables cannot be written: {fault}. (check/csv)\n"))?;
             files.extend(tables.into_iter().map(|(name, bytes)| (folder.join(name), bytes)));
             std::fs::create_dir_all(folder).map_err(|fault| write_fault(folder, &fault))?;
         }
         if self.cuts() {
-            match machining(checked.survey, checked.outcome) {
-                Ok(cut) => files.extend(self.to_cut(checked, &cut, paper, Wheel::Drive)?),
+            match machining(basis.survey, basis.outcome) {
+                Ok(cut) => files.extend(self.to_cut(basis, &cut, paper, Wheel::Drive)?),
                 Err(none) => told = self.refusals(&none),
             }
         }
@@ -123,20 +123,20 @@ impl ShopArgs {
     /// What a shop cuts from.
     fn to_cut(
         &self,
-        checked: &Checked<'_>,
+        basis: &ReportBasis<'_>,
         cut: &Machining,
         paper: Paper,
         wheel: Wheel,
     ) -> Result<Files, String> {
         let mut files = Vec::new();
         if let Some(path) = &self.machining {
-            let bytes = machining_pdf(checked, cut, paper)
+            let bytes = machining_pdf(basis, cut, paper)
                 .map_err(|fault| format!("error: {fault}. (check/machining)\n"))?;
             files.push((of_wheel(path, wheel), bytes));
         }
         if let Some(path) = &self.dxf {
             let bytes =
-                machining_dxf(checked, cut).map_err(|fault| format!("error: {fault}. (check/dxf)\n"))?;
+                machining_dxf(basis, cut).map_err(|fault| format!("error: {fault}. (check/dxf)\n"))?;
             files.push((of_wheel(path, wheel), bytes));
         }
         Ok(files)

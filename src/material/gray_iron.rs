@@ -152,15 +152,19 @@ pub(super) fn from_facts(facts: &Facts) -> Result<Metal, MaterialError> {
         (None, None) => {
             let mut metal = gray_iron(ASSUMED_CLASS)?;
             metal.name = format!("{named}, class {ASSUMED_CLASS} assumed");
+            let unknown = match facts.kind {
+                MetalKind::Unknown => "Neither the kind of metal nor its strength is known",
+                _ => "Neither class nor tensile strength of the gray iron is known",
+            };
             metal.assumptions.push(format!(
-                "Class {ASSUMED_CLASS} gray iron ({:.1} MPa) is assumed, because neither class nor \
-                 tensile strength is known (common practice).",
+                "{unknown}: gray iron of class {ASSUMED_CLASS} ({ASSUMED_CLASS} ksi, {:.1} MPa) is assumed, the weakest in common use (common practice).",
                 metal.tensile_mpa
             ));
             metal
         }
     };
-    if facts.kind == MetalKind::Unknown {
+    let strength_is_known = facts.tensile_mpa.is_some() || facts.class.is_some();
+    if facts.kind == MetalKind::Unknown && strength_is_known {
         metal.assumptions.push("The kind of metal is not known; gray iron is assumed.".to_owned());
     }
     if let Some(hb) = facts.hardness_hb {

@@ -6,6 +6,7 @@
 //! memory). That one hardness bounds the strength from below only is also the finding of ASTM
 //! STP 455.
 
+use super::MPA_PER_KSI;
 use serde::Serialize;
 
 /// Usual range of relative hardness.
@@ -52,8 +53,12 @@ pub(super) fn note(hb: f64, tensile_mpa: f64) -> String {
         "it neither proves nor contradicts the strength in use"
     };
     format!(
-        "The lowest hardness of {hb:.0} HB leaves {:.0} to {:.0} MPa open (relative hardness 1.2 to \
-         0.8): {verdict} of {tensile_mpa:.0} MPa.",
-        band.lower_mpa, band.upper_mpa
+        "The lowest hardness of {hb:.0} HB leaves {:.0} to {:.0} MPa ({:.1} to {:.1} ksi) open (relative hardness 1.2 \
+         to 0.8): {verdict} of {tensile_mpa:.0} MPa ({:.1} ksi).",
+        band.lower_mpa,
+        band.upper_mpa,
+        band.lower_mpa / MPA_PER_KSI,
+        band.upper_mpa / MPA_PER_KSI,
+        tensile_mpa / MPA_PER_KSI
     )
 }

@@ -18,6 +18,9 @@ pub(in crate::report) const SCALES: [(f64, &str); 8] = [
     (0.05, "1 : 20"),
 ];
 
+/// px per mm on paper: 96 px to the inch.
+pub(super) const PX_PER_MM: f64 = 96.0 / 25.4;
+
 /// Black of outlines and words.
 pub(super) const INK: &str = "#1c1c1c";
 /// Dimensions, axes, grids.

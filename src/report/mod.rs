@@ -22,12 +22,13 @@ mod paper;
 mod pictures;
 mod solve;
 mod spreadsheet;
+mod view;
 pub mod vtk;
 mod wraps;
 
 pub use compare::{WhatIf, compare_json, compare_page, what_if_part};
 pub use deepest::{deepest_exit_code, deepest_json, deepest_page};
-pub use dossier::{Checked, CheckedPair, check_html, check_pdf, pair_html, pair_pdf, usual_paper};
+pub use dossier::{CheckedPair, ReportBasis, check_html, check_pdf, pair_html, pair_pdf, usual_paper};
 pub use double_wrap::{double_part, sheave_line};
 pub use doubt::{doubt_json, doubt_page};
 pub use grooves::{grooves_csv, grooves_exit_code, grooves_json, grooves_page};

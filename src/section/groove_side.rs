@@ -6,6 +6,7 @@ use super::{Lines, SectionFault, State, groove_place_mm, shape_of, tags};
 use crate::elastic::Law;
 use crate::geometry::{Edge, Outline, Point, fit_profile, round_corner};
 use crate::survey::{GrooveShape, Survey};
+use crate::units::Kind as Quantity;
 
 /// Width of the flat that is left where two flanks meet (mm): a knife edge would not survive.
 const RIDGE_MM: f64 = 1.0;
@@ -60,7 +61,7 @@ pub(super) fn from_shapes(
     }
     let land = outline.tag(tags::LAND);
     let half = 0.5 * survey.rim.width_mm;
-    let mut joiner = Joiner { edge_radius, mouth: survey.grooves.mouth_radius_mm, land, remarks: Vec::new() };
+    let mut joiner = Joiner { edge_radius, mouth: survey.grooves.mouth_radius_mm, land, ridges: Vec::new() };
     let mut edges = vec![Edge::line(Point::new(edge_radius, -half), Point::new(edge_radius, -half), land)];
     for index in 0..lines.len() {
         let lower = index.checked_sub(1).map(|i| &lines[i]);
@@ -79,7 +80,8 @@ pub(super) fn from_shapes(
     }
     let grooves = lines.into_iter().map(|line| line.groove).collect();
     edges.retain(|edge| edge.length() > 1e-9);
-    Ok(GrooveSide { edges, grooves, remarks: joiner.remarks })
+    let remarks = cut_lands(&joiner.ridges, |mm| survey.print.show(Quantity::Length, mm));
+    Ok(GrooveSide { edges, grooves, remarks })
 }
 
 /// All grooves share their pitch, so the pair that overlaps most speaks for the others.
@@ -103,7 +105,31 @@ struct Joiner {
     edge_radius: f64,
     mouth: f64,
     land: usize,
-    remarks: Vec<String>,
+    /// Ridges where a land is cut away: the grooves beside it, and its depth below the rim edge (mm).
+    ridges: Vec<([usize; 2], f64)>,
+}
+
+/// What is said of lands that are cut away: once for neighbours whose ridges are alike.
+fn cut_lands(ridges: &[([usize; 2], f64)], length: impl Fn(f64) -> String) -> Vec<String> {
+    const ALIKE_MM: f64 = 0.05;
+    let alike =
+        |a: &([usize; 2], f64), b: &([usize; 2], f64)| a.0[1] == b.0[0] && (a.1 - b.1).abs() < ALIKE_MM;
+    let told = |group: &[([usize; 2], f64)]| {
+        let (Some(([from, _], drop)), Some(([_, to], _))) = (group.first(), group.last()) else {
+            return String::new();
+        };
+        match group.len() {
+            1 => format!(
+                "The land between grooves {from} and {to} is cut away: the ridge between them stands {} below the rim edge.",
+                length(*drop)
+            ),
+            _ => format!(
+                "The lands between grooves {from} to {to} are cut away: the ridges between them stand {} below the rim edge.",
+                length(*drop)
+            ),
+        }
+    };
+    ridges.chunk_by(alike).map(told).collect()
 }
 
 impl Joiner {
@@ -187,10 +213,7 @@ impl Joiner {
                 others: 0,
             });
         }
-        self.remarks.push(format!(
-            "The land between grooves {} and {} is cut away: the ridge between them stands {:.1} mm below the rim edge.",
-            before.groove.number, line.groove.number, drop
-        ));
+        self.ridges.push(([before.groove.number, line.groove.number], drop));
         let at = |from: Point, to: Point| from.lerp(to, (height - from.r) / (to.r - from.r));
         Ok((at(start, right), at(foot, left)))
     }

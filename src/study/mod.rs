@@ -36,7 +36,7 @@ mod words;
 pub mod wraps;
 
 pub use analysis::Analysis;
-pub use by_hand::{ByHand, HandRow, ThinRim, by_hand};
+pub use by_hand::{ByHand, HandRow, ThinRim, by_hand, stress_factor, weight};
 pub use check::{Asked, check};
 pub use compare::{Compared, Comparison, Found, Pair, compare};
 pub use consequences::{Consequence, Consequences, RopeLife, SpeedChange, StateFacts};

@@ -100,6 +100,27 @@ impl PrintUnits {
         digits(kind, kind.inside(), value)
     }
 
+    /// The number alone, in the printed unit, with the digits that a calculation by hand needs: no fewer than two
+    /// decimals of a millimetre, one of a newton or kilogram, three of a megapascal.
+    pub fn worked(&self, kind: Kind, value: f64) -> String {
+        let decimals = match kind {
+            Kind::Length => 2,
+            Kind::Stress => 3,
+            _ => 1,
+        };
+        let (own, size) =
+            self.unit(kind).map_or((value, 1.0), |unit| (unit.from_inside(value), unit.times / unit.over));
+        let decimals = (decimals + size.log10().ceil() as i32).max(0) as usize;
+        let text = format!("{own:.decimals$}");
+        // Masses are mostly stated as whole numbers.
+        if kind == Kind::Mass { trimmed(&text) } else { text }
+    }
+
+    /// As [`Self::worked`], with the unit's name.
+    pub fn worked_whole(&self, kind: Kind, value: f64) -> String {
+        format!("{} {}", self.worked(kind, value), self.name(kind))
+    }
+
     /// The quantity in the printed unit, and in SI in brackets where that differs: `0.67 in (17.02 mm)`.
     pub fn show(&self, kind: Kind, value: f64) -> String {
         let Some(unit) = self.unit(kind) else {
@@ -204,6 +225,17 @@ mod tests {
         let print = votes(&[("1/2 in", Kind::Length), ("900 kg", Kind::Mass), ("1 m/s", Kind::Speed)]);
         assert_eq!((print.length.name, print.mass.name, print.speed.name), ("in", "kg", "m/s"));
         assert_eq!(print.show(Kind::Mass, 1542.0), "1542 kg");
+    }
+
+    #[test]
+    fn hand_calculations_have_digits_enough() {
+        let metric = PrintUnits::metric();
+        assert_eq!(metric.worked_whole(Kind::Length, 17.018), "17.02 mm");
+        assert_eq!(metric.worked_whole(Kind::Force, 5250.44), "5250.4 N");
+        let inch = votes(&[("1/2 in", Kind::Length)]);
+        assert_eq!(inch.worked_whole(Kind::Length, 17.018), "0.6700 in");
+        assert_eq!(inch.worked_whole(Kind::Stress, 137.895_146), "20000.0 psi");
+        assert_eq!(inch.worked_whole(Kind::Force, 4.448_221_6), "1.00 lbf");
     }
 
     #[test]

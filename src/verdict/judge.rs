@@ -49,7 +49,7 @@ fn closest(checks: &[Check]) -> String {
     match tightest {
         Some((margin, check)) => {
             format!(
-                "Every check holds; the closest is the {}, with {:.0} % to spare.",
+                "Every check holds; the closest is \"{}\", with {:.0} % to spare.",
                 check.name,
                 100.0 * margin
             )

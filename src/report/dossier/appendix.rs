@@ -1,6 +1,7 @@
 //! What stands behind the first page, section by section.
 
 use super::Dossier;
+use super::first_page::capital;
 use crate::report::page::proof;
 use crate::report::paper::{Block, isolated};
 use crate::report::pictures;
@@ -22,6 +23,7 @@ impl Dossier<'_> {
         self.trust(&mut body);
         self.hand(&mut body);
         self.verified(&mut body);
+        self.identity(&mut body);
         self.inputs(&mut body);
         self.closing(&mut body);
         body
@@ -34,7 +36,7 @@ impl Dossier<'_> {
                 check.name.clone(),
                 check.found.map_or("–".into(), |found| self.amount(found)),
                 self.limit(check),
-                check.margin().map_or("–".into(), |margin| format!("{:+.0} %", 100.0 * margin)),
+                check.margin().map_or("–".into(), |margin| percent(margin, 0)),
                 standing(check.standing).to_owned(),
                 word(check.status).to_owned(),
             ]
@@ -57,13 +59,13 @@ impl Dossier<'_> {
                 text.push(' ');
             }
             if !check.source.is_empty() {
-                text += &format!("{}. Source: {}.", check.basis, check.source);
+                text += &format!("{}. Source: {}.", capital(&check.basis), check.source);
             }
             if let Some(settle) = check.settle.as_ref().filter(|_| fails) {
                 text += &format!(" To settle it: {settle}");
             }
             if !text.trim().is_empty() {
-                body.push(Block::heading(4, check.name.clone(), ""));
+                body.push(Block::heading(4, capital(&check.name), ""));
                 body.push(Block::note(text.trim().to_owned()));
             }
         }
@@ -137,6 +139,9 @@ impl Dossier<'_> {
                 body.push(Block::List(list.clone()));
             }
         }
+    }
+
+    fn identity(&self, body: &mut Vec<Block>) {
         body.push(Block::heading(2, "What this report was made from", "identity"));
         let mut pairs = vec![
             ("Survey".to_owned(), isolated(&self.input.file)),
@@ -156,6 +161,11 @@ impl Dossier<'_> {
             body.push(Block::note("The same survey and the same version of the program give this report again, byte for byte on one machine."));
         }
     }
+}
+
+/// A share with its sign, as a reader expects it in print.
+pub(super) fn percent(share: f64, decimals: usize) -> String {
+    format!("{:+.decimals$} %", 100.0 * share).replace('-', "−")
 }
 
 pub(super) fn word(status: Status) -> &'static str {

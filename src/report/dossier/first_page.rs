@@ -145,8 +145,12 @@ impl Dossier<'_> {
     }
 }
 
-/// A name with its first letter large.
-fn capital(name: &str) -> String {
+/// Words with their first letter large.
+pub(super) fn capital(name: &str) -> String {
+    // A symbol keeps its own case: n is not N.
+    if !name.chars().nth(1).is_some_and(char::is_lowercase) {
+        return name.to_owned();
+    }
     let mut letters = name.chars();
     letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
 }

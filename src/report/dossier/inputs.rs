@@ -24,12 +24,9 @@ impl Dossier<'_> {
         body.push(Block::note(
             "Every value of the survey as it is written, lists on one line. As stated: measured or known by whoever filled it in. Assumed: not measured, and the value that stands in is said. Not measured: nothing stands in, and what needs it is left open or not judged.",
         ));
-        for (title, echoes) in self.echoed() {
-            let row = |echo: Echo| vec![echo.field, short(&echo.values.join(", "), LONGEST), echo.mark];
-            body.push(Block::heading(4, title, ""));
-            let heads = [("field", false), ("value", false), ("mark", false)];
-            body.push(Block::table(&heads, echoes.into_iter().map(row).collect()));
-        }
+        let row = |echo: Echo| vec![echo.field, short(&echo.values.join(", "), LONGEST), echo.mark];
+        let heads = [("field of the survey", false), ("value", false), ("mark", false)];
+        body.push(Block::table(&heads, self.echoed().into_values().flatten().map(row).collect()));
     }
 
     /// Fields by table of the survey, in the order of their paths.
@@ -37,7 +34,9 @@ impl Dossier<'_> {
         let mut tables: BTreeMap<String, Vec<Echo>> = BTreeMap::new();
         let mut add = |path: &str, value: String, note: Option<&SurveyNote>, measured: bool| {
             let (table, field) = path.split_once('.').unwrap_or(("survey", path));
-            let field = short(list_of(field), 70);
+            let own_field = short(list_of(field), 70);
+            let field =
+                if path.contains('.') { format!("{}.{own_field}", short(table, 40)) } else { own_field };
             let own = tables.entry(short(table, 40)).or_default();
             let mark = mark(note, measured);
             match own.last_mut().filter(|last| last.field == field && last.mark == mark) {

@@ -1,6 +1,7 @@
 //! How the rope loads come about.
 
 use super::Dossier;
+use super::appendix::percent;
 use crate::hoist::double_wrap::Pass;
 use crate::report::paper::Block;
 use crate::survey::{Given, Role};
@@ -36,7 +37,7 @@ impl Dossier<'_> {
             ("ratio", true),
             ("highest tension", true),
             ("factor", true),
-            ("", false),
+            ("use", false),
         ];
         body.push(Block::table(&heads, rows.collect()));
         body.push(Block::note("The code's factor is stated for the first case; the others are computed on a coarse mesh and corrected."));
@@ -57,7 +58,7 @@ impl Dossier<'_> {
             };
             vec![groove.number.to_string(), force(*heavy), force(*light), told]
         });
-        let heads = [("groove", true), ("heavy side", true), ("light side", true), ("", false)];
+        let heads = [("groove", true), ("heavy side", true), ("light side", true), ("remark", false)];
         body.push(Block::table(&heads, rows.collect()));
         body.push(Block::text(format!(
             "Along the wrap the tension changes from T at the heavy end to T at the light end; the rope pushes with T per radian and drags with its change. Together the ropes pull with {}; the tractions on the seats add up to {}, the shaft answers with {}.",
@@ -67,9 +68,9 @@ impl Dossier<'_> {
         )));
         for variant in &self.result.variants {
             body.push(Block::text(format!(
-                "If instead the {}: {:+.1} %.",
+                "If instead the {}: {}.",
                 variant.name,
-                100.0 * variant.change
+                percent(variant.change, 1)
             )));
         }
     }

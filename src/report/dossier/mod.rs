@@ -28,7 +28,7 @@ use crate::verdict::{Amount, Check, Sense};
 use std::collections::BTreeMap;
 
 /// A finished check with everything its report tells.
-pub struct Checked<'a> {
+pub struct ReportBasis<'a> {
     pub survey: &'a Survey,
     pub outcome: &'a Outcome,
     pub citations: &'a [Citation],
@@ -39,8 +39,8 @@ pub struct Checked<'a> {
 
 /// The report as one page of HTML that needs nothing else.
 #[must_use]
-pub fn check_html(checked: &Checked<'_>, paper: Paper) -> String {
-    let dossier = Dossier::of(checked);
+pub fn check_html(basis: &ReportBasis<'_>, paper: Paper) -> String {
+    let dossier = Dossier::of(basis);
     let mut document = dossier.document();
     document.script = Some(live::SCRIPT.to_owned());
     html::page(&document, paper)
@@ -50,8 +50,8 @@ pub fn check_html(checked: &Checked<'_>, paper: Paper) -> String {
 ///
 /// # Errors
 /// When a drawing or the file cannot be put together, which is a fault of the program.
-pub fn check_pdf(checked: &Checked<'_>, paper: Paper) -> Result<Vec<u8>, PdfFault> {
-    pdf::bytes(&Dossier::of(checked).document(), paper)
+pub fn check_pdf(basis: &ReportBasis<'_>, paper: Paper) -> Result<Vec<u8>, PdfFault> {
+    pdf::bytes(&Dossier::of(basis).document(), paper)
 }
 
 /// The paper that the survey's units go with.
@@ -76,8 +76,8 @@ struct Dossier<'a> {
 }
 
 impl<'a> Dossier<'a> {
-    fn of(checked: &Checked<'a>) -> Self {
-        let Checked { survey, outcome, citations, input, values } = *checked;
+    fn of(basis: &ReportBasis<'a>) -> Self {
+        let ReportBasis { survey, outcome, citations, input, values } = *basis;
         let cut = outcome.result.state == State::Cut;
         let found = cut.then(|| Section::build(survey, State::Now, &outcome.place).ok()).flatten();
         let by_hand = by_hand(survey, outcome);

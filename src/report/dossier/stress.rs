@@ -1,8 +1,11 @@
 //! Stress: where, how much, over the section and over one turn; what the iron bears.
 
 use super::Dossier;
+use super::first_page::capital;
+use crate::geometry::Edge;
 use crate::report::paper::{Block, Figure};
 use crate::report::pictures::{self, Course, Map};
+use crate::section::tags;
 use crate::strength::surface_crack::Shape;
 use crate::study::{Flaw, Turns};
 use crate::units::Kind as Quantity;
@@ -55,7 +58,7 @@ impl Dossier<'_> {
         let peak = &self.result.governing.peak;
         let solution = &self.outcome.analysis.solution;
         let section = &self.outcome.section;
-        let degrees = peak.theta_rad.to_degrees();
+        let degrees = format!("{:.1}", peak.theta_rad.to_degrees()).replace('-', "−");
         let map = |values: &[f64], signed: bool, title: &str| {
             let map = Map {
                 outline: &section.outline,
@@ -69,7 +72,7 @@ impl Dossier<'_> {
             pictures::map(&map, title)
         };
         let caption = format!(
-            "Principal stress that is largest in size, at θ = {degrees:.1}° from the middle of the wrap, where the tension is highest (ring). Tension positive; compression beyond the first band is ruled over in white. The whole section, and the rim larger. {}",
+            "Principal stress that is largest in size, at θ = {degrees}° from the middle of the wrap, where the tension is highest (ring). Tension positive; compression beyond the first band is ruled over in white. The whole section, and the rim larger. {}",
             pictures::SOURCE
         );
         let svg = map(&pictures::stress_at(solution, peak.theta_rad), true, &caption);
@@ -79,19 +82,23 @@ impl Dossier<'_> {
                 .to_owned();
         let svg = map(&pictures::envelope(solution, peak.theta_rad), false, &caption);
         body.push(Block::Figure(Figure { name: "envelope".into(), caption, svg }));
-        let (svg, factor) = pictures::deformed(section, solution, peak.theta_rad);
+        let (svg, factor) = pictures::deformed(section, solution, peak.theta_rad, self.rim_from_mm());
         let caption = format!(
-            "How the section gives way at θ = {degrees:.1}°: displacements within the section's plane drawn {factor} times as large as they are. Thin: at rest."
+            "How the section gives way at θ = {degrees}°: displacements within the section's plane drawn {factor} times as large as they are; the whole section, and the rim larger. Thin: at rest."
         );
         body.push(Block::Figure(Figure { name: "deformed".into(), caption, svg }));
     }
 
-    /// Radius from which the rim is shown larger.
+    /// Radius from which the rim is shown larger: its underside is seen, and a stub of what carries it.
     pub(super) fn rim_from_mm(&self) -> f64 {
         let section = &self.outcome.section;
-        let lowest =
+        let outline = &section.outline;
+        let top = outline.bounds().1.r;
+        let under = |edge: &&Edge| matches!(outline.tag_name(edge), tags::UNDERSIDE | tags::WEB_FILLET);
+        let lowest = outline.edges().filter(under).map(|edge| edge.start.r.min(edge.end.r)).reduce(f64::min);
+        let grooves =
             section.grooves.iter().map(|groove| groove.lowest_radius_mm).fold(f64::INFINITY, f64::min);
-        lowest - 1.6 * (section.outline.bounds().1.r - lowest)
+        lowest.map_or(grooves - 1.6 * (top - grooves), |r| r - 0.1 * (top - r))
     }
 
     fn turn(&self, body: &mut Vec<Block>) {
@@ -114,7 +121,7 @@ impl Dossier<'_> {
         body.push(Block::heading(3, "What the iron is taken to bear", ""));
         body.push(Block::text(format!(
             "{}: tensile strength {}, over {}: {} allowed.",
-            result.metal.name,
+            capital(&result.metal.name),
             self.show(Quantity::Stress, result.metal.tensile_mpa),
             result.safety_factor,
             self.show(Quantity::Stress, result.allowable_mpa)

@@ -31,9 +31,9 @@ fn dossier(words: &str, look: impl Fn(&Dossier<'_>)) {
     let outcome = check(&survey, &asked, &|_| ()).unwrap();
     let input = Input { file: "a.toml".into(), sha256: "0".repeat(64), set: Vec::new(), secondary: None };
     let values = crate::survey::values(&bytes);
-    let checked =
-        Checked { survey: &survey, outcome: &outcome, citations: &[], input: &input, values: &values };
-    look(&Dossier::of(&checked));
+    let basis =
+        ReportBasis { survey: &survey, outcome: &outcome, citations: &[], input: &input, values: &values };
+    look(&Dossier::of(&basis));
 }
 
 #[test]

@@ -24,8 +24,8 @@ impl Dossier<'_> {
                 format!("{:.1}°", step.quality.smallest_angle_deg),
                 step.unknowns.to_string(),
                 step.last_harmonic.to_string(),
-                format!("{:.3}", step.side_mm),
-                format!("{:.3}", step.peak_mpa),
+                self.survey.print.worked(Quantity::Length, step.side_mm),
+                self.survey.print.worked(Quantity::Stress, step.peak_mpa),
                 step.step_error_mpa.map_or("–".into(), share),
                 share(step.disagreement_error_mpa),
                 step.surface_error_mpa.map_or("–".into(), share),
@@ -39,8 +39,8 @@ impl Dossier<'_> {
             ("smallest angle", true),
             ("unknowns", true),
             ("harmonics", true),
-            ("side at the peak, mm", true),
-            ("peak, MPa", true),
+            (&format!("side at the peak, {}", self.survey.print.name(Quantity::Length)), true),
+            (&format!("peak, {}", self.survey.print.name(Quantity::Stress)), true),
             ("error by the step", true),
             ("by the elements", true),
             ("across the surface", true),
@@ -55,22 +55,37 @@ impl Dossier<'_> {
         let blocks: Vec<String> = convergence
             .blocks
             .iter()
-            .map(|block| format!("{:.3} MPa with {} harmonics", block.peak_mpa, block.last_harmonic))
+            .map(|block| {
+                let peak = self.survey.print.worked_whole(Quantity::Stress, block.peak_mpa);
+                format!("{peak} with {} harmonics", block.last_harmonic)
+            })
             .collect();
         body.push(Block::note(format!("The series on the last mesh: {}.", blocks.join(", "))));
         let balance = &convergence.balance;
         body.push(Block::note(format!(
-            "Balance: applied load against the load asked for, gap {:.0e}; reaction and work against load and energy, gap {:.0e}; allowed 1e-6. Strain energy {:.6} J, half the work of the loads {:.6} J.",
+            "Balance: applied load against the load asked for, gap {:.0e}; reaction and work against load and energy, gap {:.0e}; allowed 1e-6. Strain energy {}, half the work of the loads {}.",
             convergence.resultant_gap,
             balance.gap,
-            1e-3 * balance.energy_nmm,
-            1e-3 * balance.work_nmm
+            self.energy(balance.energy_nmm),
+            self.energy(balance.work_nmm)
         )));
         for exclusion in &convergence.exclusions {
             body.push(Block::note(format!("Not searched: {}.", exclusion.reason)));
         }
         for growth in &convergence.growth {
             body.push(Block::note(growth_words(growth)));
+        }
+    }
+
+    /// Joules, or inch-pounds beside inches.
+    fn energy(&self, newton_mm: f64) -> String {
+        let print = &self.survey.print;
+        let of = |kind| print.unit(kind).map_or(1.0, |unit| unit.to_inside(1.0));
+        match (print.name(Quantity::Length), print.name(Quantity::Force)) {
+            ("in", "lbf") => {
+                format!("{:.5} in·lbf", newton_mm / (of(Quantity::Length) * of(Quantity::Force)))
+            }
+            _ => format!("{:.6} J", 1e-3 * newton_mm),
         }
     }
 }

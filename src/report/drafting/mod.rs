@@ -8,12 +8,11 @@ mod dimension;
 
 pub(super) use dimension::{Note, Place};
 
-use super::drawing::{ACCENT, GREY, INK, Sheet, Tie, WORDS as WORDS_PX};
+use super::drawing::{ACCENT, GREY, INK, PX_PER_MM, Sheet, Tie, WORDS as WORDS_PX};
 use std::f64::consts::PI;
 
 pub(super) use super::drawing::At;
 
-const PX_PER_MM: f64 = 96.0 / 25.4;
 /// Size of words on paper (mm), and the mean width of a letter as a share of it in the condensed face of the sheets.
 const WORDS: f64 = WORDS_PX / PX_PER_MM;
 const LETTER: f64 = 0.52;

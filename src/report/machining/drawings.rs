@@ -1,12 +1,13 @@
 //! The drawings of the machining sheet: one finished groove, and the rim with its datums.
 
 use super::dxf::outer_side;
-use super::profile::View;
+use super::profile::{body as body_of, line, view};
 use super::words::{Both, degrees};
 use crate::geometry::{Curve, Edge, Point};
 use crate::report::drafting::{At, Drawing, Note, Pen, Place, around};
 use crate::report::drawing::{ACCENT, GREY, INK, Tie};
 use crate::report::paper::Figure;
+use crate::report::view::View;
 use crate::section::{Groove, Section, State, tags};
 use crate::study::{Machining, Outcome};
 use crate::survey::{GrooveShape, Survey};
@@ -47,22 +48,24 @@ pub(super) fn groove(survey: &Survey, outcome: &Outcome, cut: &Machining) -> Fig
     let groove = &grooves[grooves.len() / 2];
     let aside = 0.62 * survey.grooves.pitch_mm.max(cut.rope_diameter_mm);
     let edge = survey.rim.edge_radius_mm;
-    let low = Point::new(groove.lowest_radius_mm - 0.45 * cut.tool_depth_mm, groove.z_mm - aside);
+    let low = Point::new(groove.lowest_radius_mm - 0.25 * cut.tool_depth_mm, groove.z_mm - aside);
     let high = Point::new(edge, groove.z_mm + aside);
-    let wide = View::new(low, high, (84.0, 74.0), (0.0, 0.0));
-    let corner = (0.5 * (WIDTH - wide.width()), 24.0);
+    let (wide, scale) = view(low, high, (84.0, 74.0));
+    let corner = (0.5 * (WIDTH - wide.width()), 21.0);
     let view = View { corner, ..wide };
-    let height = corner.1 + view.height() + 14.0;
+    let height = corner.1 + view.height() + 3.0;
     let mut sheet = Sheet { drawing: Drawing::new(WIDTH, height), view, both: Both(&survey.print) };
-    let finished = view.line(&outer_side(&outcome.section));
+    let finished = line(&view, &outer_side(&outcome.section));
     let mut body = finished.clone();
     body.extend([(view.x(high.z), view.y(low.r)), (view.x(low.z), view.y(low.r))]);
     sheet.drawing.cut_open(&[&body], &finished, 2.6);
     if let Some(found) = found(survey, outcome) {
-        sheet.drawing.path(&view.line(&outer_side(&found)), FOUND);
+        sheet.drawing.path(&line(&view, &outer_side(&found)), FOUND);
     }
     let middle = view.x(groove.z_mm);
-    sheet.drawing.line((middle, corner.1 - 14.0), (middle, view.y(low.r) + 4.0), Pen::CENTRE);
+    // The middle ends above the number of the slot's width.
+    let end = view.y(groove.lowest_radius_mm) + 2.5;
+    sheet.drawing.line((middle, corner.1 - 14.0), (middle, end), Pen::CENTRE);
     let rope = sheet.at(groove.pitch_radius_mm, groove.z_mm);
     sheet.drawing.circle(rope, 0.5 * cut.rope_diameter_mm * view.scale, "none", ROPE);
     depths(&mut sheet, groove, edge);
@@ -110,14 +113,14 @@ pub(super) fn groove(survey: &Survey, outcome: &Outcome, cut: &Machining) -> Fig
     let [own, beside] = sheet.both.units();
     sheet.drawing.words(
         (2.0, height - 2.0),
-        &format!("scale {}; {own} ({beside})", view.name),
+        &format!("scale {scale}; {own} ({beside})"),
         Tie::Start,
         GREY,
         0.0,
     );
     let caption = format!(
-        "Groove {} finished, in section at {} on paper. Dash-dot-dot: as found. Numbers: {own} ({beside}). Every other groove alike.",
-        groove.number, view.name
+        "Groove {} finished, in section at {scale} on paper. Dash-dot-dot: as found. Numbers: {own} ({beside}). Every other groove alike.",
+        groove.number
     );
     Figure { name: "groove".into(), svg: sheet.drawing.finish(&caption), caption }
 }
@@ -196,16 +199,16 @@ pub(super) fn rim(survey: &Survey, outcome: &Outcome, cut: &Machining) -> Figure
     let lowest = outline.edges().filter(under).map(|edge| edge.start.r.min(edge.end.r)).reduce(f64::min);
     let low_r = lowest.unwrap_or(edge - 2.2 * cut.tool_depth_mm) - 6.0;
     let half = 0.5 * cut.rim_width_mm;
-    let wide = View::new(Point::new(low_r, -half), Point::new(edge, half), (122.0, 70.0), (0.0, 0.0));
-    let view = View { corner: (0.5 * (WIDTH - wide.width()), 22.0), ..wide };
-    let height = view.corner.1 + view.height() + 15.0;
+    let (wide, scale) = view(Point::new(low_r, -half), Point::new(edge, half), (122.0, 70.0));
+    let view = View { corner: (0.5 * (WIDTH - wide.width()), 20.0), ..wide };
+    let height = view.corner.1 + view.height() + 12.0;
     let mut sheet = Sheet { drawing: Drawing::new(WIDTH, height), view, both: Both(&survey.print) };
     let loops: Vec<Vec<At>> =
-        outline.loops.iter().map(|edges| view.body(edges)).filter(|p| p.len() > 2).collect();
+        outline.loops.iter().map(|edges| body_of(&view, edges)).filter(|p| p.len() > 2).collect();
     let slices: Vec<&[At]> = loops.iter().map(Vec::as_slice).collect();
     sheet.drawing.cut(&slices, 2.4);
     if let Some(found) = found(survey, outcome) {
-        sheet.drawing.path(&view.line(&outer_side(&found)), FOUND);
+        sheet.drawing.path(&line(&view, &outer_side(&found)), FOUND);
     }
     let (top, left) = (view.y(edge), view.x(-half));
     let first = &section.grooves[0];
@@ -237,15 +240,14 @@ pub(super) fn rim(survey: &Survey, outcome: &Outcome, cut: &Machining) -> Figure
     let [own, beside] = sheet.both.units();
     sheet.drawing.words(
         (2.0, height - 2.0),
-        &format!("scale {}; {own} ({beside})", view.name),
+        &format!("scale {scale}; {own} ({beside})"),
         Tie::Start,
         GREY,
         0.0,
     );
     let place = &outcome.result.places[outcome.result.governing.place].name;
     let caption = format!(
-        "The rim finished, in section at {} on paper; dash-dot-dot: as found. The underside is drawn for the place that governs ({place}). Datum A: rim edge; C: side of the rim nearest to groove 1.",
-        view.name
+        "The rim finished, in section at {scale} on paper; dash-dot-dot: as found. The underside is drawn for the place that governs ({place}). Datum A: rim edge; C: side of the rim nearest to groove 1."
     );
     Figure { name: "rim".into(), svg: sheet.drawing.finish(&caption), caption }
 }

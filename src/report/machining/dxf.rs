@@ -7,7 +7,7 @@
 
 use crate::geometry::{Curve, Edge, Point};
 use crate::report::paper::printable;
-use crate::report::{Checked, Input};
+use crate::report::{Input, ReportBasis};
 use crate::section::{Section, State, tags};
 use crate::study::Machining;
 use crate::survey::Survey;
@@ -49,8 +49,8 @@ pub enum DxfFault {
 ///
 /// # Errors
 /// When the section has no outer side, or the library refuses the file.
-pub fn machining_dxf(checked: &Checked<'_>, cut: &Machining) -> Result<Vec<u8>, DxfFault> {
-    let Checked { survey, outcome, input, .. } = *checked;
+pub fn machining_dxf(basis: &ReportBasis<'_>, cut: &Machining) -> Result<Vec<u8>, DxfFault> {
+    let ReportBasis { survey, outcome, input, .. } = *basis;
     let edge = survey.rim.edge_radius_mm;
     let mut sheet = Sheet::new(edge)?;
     let finished = outer_side(&outcome.section);

@@ -14,7 +14,7 @@ mod tests;
 pub use dxf::{DxfFault, machining_dxf};
 
 use super::paper::{Block, Document, Form, Paper, PdfFault, Table, TableKind, Tone, isolated, pdf, short};
-use super::{Checked, Input};
+use super::{Input, ReportBasis};
 use crate::study::{GrooveCut, Machining, Outcome, Size, StopWall, WatchedPlace};
 use crate::survey::thin_spot::Method;
 use crate::survey::{GrooveShape, Role, Survey, WallFrom, WallReading};
@@ -28,12 +28,12 @@ const NAME: usize = 90;
 ///
 /// # Errors
 /// When the file cannot be put together, which is a fault of the program.
-pub fn machining_pdf(checked: &Checked<'_>, cut: &Machining, paper: Paper) -> Result<Vec<u8>, PdfFault> {
-    pdf::bytes(&document(checked, cut), paper)
+pub fn machining_pdf(basis: &ReportBasis<'_>, cut: &Machining, paper: Paper) -> Result<Vec<u8>, PdfFault> {
+    pdf::bytes(&document(basis, cut), paper)
 }
 
-fn document(checked: &Checked<'_>, cut: &Machining) -> Document {
-    let Checked { survey, outcome, input, .. } = *checked;
+fn document(basis: &ReportBasis<'_>, cut: &Machining) -> Document {
+    let ReportBasis { survey, outcome, input, .. } = *basis;
     let sheet = Sheet { survey, outcome, cut, both: Both(&survey.print) };
     let mut blocks = sheet.head(input);
     blocks.push(Block::Figure(drawings::groove(survey, outcome, cut)));
@@ -42,12 +42,14 @@ fn document(checked: &Checked<'_>, cut: &Machining) -> Document {
     blocks.extend(sheet.grooves());
     blocks.extend(sheet.walls());
     blocks.extend(sheet.hardness());
-    blocks.push(Block::heading(2, "Stop and call", "stop"));
-    blocks.push(Block::text(
-        "Stop the cut and call the responsible engineer before anything else is done when",
-    ));
-    blocks.push(Block::List(calls::calls(survey, cut)));
-    blocks.extend(sheet.as_machined());
+    // What is used at the machine, and written there, on one page.
+    let mut at_the_machine = vec![
+        Block::heading(2, "Stop and call", "stop"),
+        Block::text("Stop the cut and call the responsible engineer before anything else is done when"),
+        Block::List(calls::calls(survey, cut)),
+    ];
+    at_the_machine.extend(sheet.as_machined());
+    blocks.push(Block::Together(at_the_machine));
     Document {
         title: "Machining sheet".into(),
         foot: format!(
@@ -110,10 +112,30 @@ impl Sheet<'_> {
         told.extend(self.outcome.result.verdict.heads.iter().map(|head| Block::text(head.clone())));
         blocks.push(Block::Boxed { tone: Tone::Favourable, blocks: told });
         blocks.push(Block::Pairs(vec![
-            ("Datum A: rim edge".into(), format!("Diameter {} as surveyed, beside the grooves, where no rope has worn it. All depths count from it.", self.both.length(cut.edge_diameter_mm))),
-            ("Datum B: bore or shaft".into(), "Axis of all diameters and of both runouts. Clock the wheel to it before the first cut.".into()),
-            ("Datum C: side of the rim".into(), "The side that is nearest to groove 1. Axial places count from it.".into()),
-            ("Rope, pitch diameter".into(), format!("{}, {} when cut", self.both.length(cut.rope_diameter_mm), self.both.length(cut.pitch_diameter_mm))),
+            (
+                "Datum A: rim edge".into(),
+                format!(
+                    "All depths count from it: diameter {} as surveyed, where no rope has worn it.",
+                    self.both.length(cut.edge_diameter_mm)
+                ),
+            ),
+            (
+                "Datum B: bore or shaft".into(),
+                "Axis of all diameters and of both runouts. Clock the wheel to it before the first cut."
+                    .into(),
+            ),
+            (
+                "Datum C: side of the rim".into(),
+                "The side that is nearest to groove 1. Axial places count from it.".into(),
+            ),
+            (
+                "Rope, pitch diameter".into(),
+                format!(
+                    "{}, {} when cut",
+                    self.both.length(cut.rope_diameter_mm),
+                    self.both.length(cut.pitch_diameter_mm)
+                ),
+            ),
         ]));
         blocks
     }
@@ -264,7 +286,7 @@ impl Sheet<'_> {
                 "Read every wall {}, with the gauge calibrated on this casting, before the last pass and when the depth is reached. A wall thinner than STOP, at any depth, was not judged. Angles as in the survey, from its chalk mark.",
                 self.reading()
             )),
-            Block::Table(Table { heads, rows, kind: TableKind::Plain }),
+            Block::Table(Table { heads, rows, kind: TableKind::Plain, by: 2 }),
             Block::note(self.thin_spots()),
             Block::note(format!(
                 "Finished: what the survey's walls leave under the cut. STOP: that less {error} ({stated}), and never less than the thinnest wall under that groove that was judged anywhere around the rim."

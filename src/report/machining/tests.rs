@@ -37,8 +37,8 @@ fn checks() -> &'static Checks {
     })
 }
 
-fn checked<'a>(of: &'a Checks, values: &'a BTreeMap<String, String>) -> Checked<'a> {
-    Checked { survey: &of.survey, outcome: &of.outcome, citations: &[], input: &of.input, values }
+fn checked<'a>(of: &'a Checks, values: &'a BTreeMap<String, String>) -> ReportBasis<'a> {
+    ReportBasis { survey: &of.survey, outcome: &of.outcome, citations: &[], input: &of.input, values }
 }
 
 fn words(blocks: &[Block], out: &mut String) {
@@ -56,7 +56,7 @@ fn words(blocks: &[Block], out: &mut String) {
             Block::Table(table) => table.rows.iter().for_each(|row| say(&row.join(" | "))),
             Block::Form(form) => form.rows.iter().for_each(|row| say(&row.join(" | "))),
             Block::Figure(figure) => say(&figure.caption),
-            Block::Boxed { blocks, .. } => words(blocks, out),
+            Block::Boxed { blocks, .. } | Block::Together(blocks) => words(blocks, out),
             _ => {}
         }
     }

@@ -129,5 +129,5 @@ fn converged(name: &str, record: &Record, body: &mut Vec<Block>) {
             cells
         })
         .collect();
-    body.push(Block::Table(Table { heads, rows, kind: TableKind::Plain }));
+    body.push(Block::Table(Table { heads, rows, kind: TableKind::Plain, by: 1 }));
 }

@@ -57,5 +57,5 @@ fn matrix(group: Group, numbered: &[(String, &Entry)]) -> Table {
         cells.extend(columns.iter().map(|(_, exercised)| mark(exercised)));
         cells
     };
-    Table { heads, rows: features.iter().map(row).collect(), kind: TableKind::Matrix }
+    Table { heads, rows: features.iter().map(row).collect(), kind: TableKind::Matrix, by: 1 }
 }

@@ -44,6 +44,7 @@ pub(super) fn page(blocks: &[Block]) -> String {
             Block::Pairs(_)
             | Block::Numbers(_)
             | Block::Boxed { .. }
+            | Block::Together(_)
             | Block::Beside { .. }
             | Block::Form(_)
             | Block::Lines(_)

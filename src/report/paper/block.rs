@@ -35,6 +35,8 @@ pub(in crate::report) enum Block {
         left: Vec<Block>,
         right: Vec<Block>,
     },
+    /// Blocks that stay on one page of paper wherever one can hold them.
+    Together(Vec<Block>),
     /// Empty lines to write on, each with its label.
     Lines(Vec<String>),
     /// Something for a screen with script alone; paper leaves it out.
@@ -53,6 +55,8 @@ pub(in crate::report) struct Table {
     pub heads: Vec<(String, bool)>,
     pub rows: Vec<Vec<String>>,
     pub kind: TableKind,
+    /// So many rows each belong together and stay on one page.
+    pub by: usize,
 }
 
 /// A table to write in, ruled all round, its columns as wide as they are wanted.
@@ -135,14 +139,14 @@ impl Block {
 
     pub fn table(heads: &[(&str, bool)], rows: Vec<Vec<String>>) -> Self {
         let heads = heads.iter().map(|(head, number)| ((*head).to_owned(), *number)).collect();
-        Self::Table(Table { heads, rows, kind: TableKind::Plain })
+        Self::Table(Table { heads, rows, kind: TableKind::Plain, by: 1 })
     }
 }
 
 impl Form {
     /// As a table without shares of its own.
     pub(super) fn table(&self) -> Table {
-        Table { heads: self.heads.clone(), rows: self.rows.clone(), kind: TableKind::Form }
+        Table { heads: self.heads.clone(), rows: self.rows.clone(), kind: TableKind::Form, by: 1 }
     }
 }
 
@@ -172,6 +176,19 @@ impl Paper {
             Self::A4 => "A4",
             Self::Letter => "letter",
         }
+    }
+}
+
+/// Levels at which headings are told to readers that jump from one to the next: no level is left out, and headings of
+/// one level stay alike. Their looks are those of their own level.
+#[derive(Default)]
+pub(super) struct Levels(Vec<u8>);
+
+impl Levels {
+    pub fn told(&mut self, level: u8) -> u8 {
+        self.0.retain(|above| *above < level);
+        self.0.push(level);
+        self.0.len().min(6) as u8
     }
 }
 

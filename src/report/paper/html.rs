@@ -1,6 +1,6 @@
 //! A document as one page of HTML that needs nothing else: no network, and no script to be read.
 
-use super::block::{Block, Document, Figure, Number, Paper, Table, TableKind, Tone};
+use super::block::{Block, Document, Figure, Levels, Number, Paper, Table, TableKind, Tone};
 use super::letters::printable;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
@@ -19,6 +19,12 @@ pub(in crate::report) fn page(document: &Document, paper: Paper) -> String {
          color: #5c5c5c; }} }}",
         paper.css()
     );
+    let mut levels = Levels::default();
+    let told = |each: &Block| match each {
+        Block::Heading { level, text, anchor } => heading(levels.told(*level), *level, text, anchor),
+        each => block(each),
+    };
+    let blocks: Vec<Markup> = document.blocks.iter().map(told).collect();
     let page = html! {
         (DOCTYPE)
         html lang="en" {
@@ -30,7 +36,7 @@ pub(in crate::report) fn page(document: &Document, paper: Paper) -> String {
                 style { (PreEscaped(LOOKS)) (PreEscaped(print)) }
             }
             body {
-                main { @for each in &document.blocks { (block(each)) "\n" } }
+                main { @for each in &blocks { (each) "\n" } }
                 @if let Some(script) = &document.script { script { (PreEscaped(script)) } }
             }
         }
@@ -49,7 +55,7 @@ fn css_string(text: &str) -> String {
 
 pub(in crate::report) fn block(block: &Block) -> Markup {
     match block {
-        Block::Heading { level, text, anchor } => heading(*level, text, anchor),
+        Block::Heading { level, text, anchor } => heading(*level, *level, text, anchor),
         Block::Text(text) => html! { p { (printable(text)) } },
         Block::Note(text) => html! { p.note { (printable(text)) } },
         Block::Strong(text) => html! { p.strong { (printable(text)) } },
@@ -81,6 +87,9 @@ pub(in crate::report) fn block(block: &Block) -> Markup {
                 div { @for each in right { (self::block(each)) } }
             }
         },
+        Block::Together(blocks) => html! {
+            div.together { @for each in blocks { (self::block(each)) } }
+        },
         Block::Lines(labels) => html! {
             div.lines { @for label in labels { div { span { (printable(label)) } } } }
         },
@@ -89,31 +98,45 @@ pub(in crate::report) fn block(block: &Block) -> Markup {
     }
 }
 
-fn heading(level: u8, text: &str, anchor: &str) -> Markup {
+/// A heading told at one level, with the looks of another.
+fn heading(told: u8, level: u8, text: &str, anchor: &str) -> Markup {
     let text = printable(text);
     let anchor = Some(anchor).filter(|anchor| !anchor.is_empty());
-    match level {
+    let (small, least) = (level == 4, level > 4);
+    match told {
         1 => html! { h1 id=[anchor] { (text) } },
         2 => html! { h2 id=[anchor] { (text) } },
-        3 => html! { h3 id=[anchor] { (text) } },
-        4 => html! { h4 id=[anchor] { (text) } },
-        _ => html! { h5 id=[anchor] { (text) } },
+        3 => html! { h3.small[small].least[least] id=[anchor] { (text) } },
+        4 => html! { h4.small[small].least[least] id=[anchor] { (text) } },
+        _ => html! { h5.least id=[anchor] { (text) } },
     }
 }
 
-/// A cell's text; a word too long for any column may be broken after every few letters.
+/// A cell's text; a word too long for any column may be broken at its dots and dashes, and else after every few letters.
 fn cell(text: &str) -> Markup {
     const LONG: usize = 28;
     let text = printable(text);
     if text.split(' ').all(|word| word.chars().count() <= LONG) {
         return html! { (text) };
     }
-    let letters: Vec<char> = text.chars().collect();
-    html! { @for part in letters.chunks(LONG) { (part.iter().collect::<String>()) wbr; } }
+    let mut parts = vec![String::new()];
+    for letter in text.chars() {
+        let Some(part) = parts.last_mut() else { break };
+        part.push(letter);
+        if matches!(letter, '.' | '_' | '-' | '/' | ' ') || part.chars().count() == LONG {
+            parts.push(String::new());
+        }
+    }
+    html! { @for part in parts { (part) wbr; } }
 }
 
 fn drawing(figure: &Figure) -> Markup {
-    html! { figure { (PreEscaped(&figure.svg)) figcaption { (printable(&figure.caption)) } } }
+    html! {
+        figure {
+            div.wide tabindex="0" role="region" aria-label="drawing" { (PreEscaped(&figure.svg)) }
+            figcaption { (printable(&figure.caption)) }
+        }
+    }
 }
 
 fn number(number: &Number) -> Markup {
@@ -148,7 +171,11 @@ fn table(table: &Table) -> Markup {
                     @for row in &table.rows {
                         tr.miss[Table::is_loud(row)] {
                             @for (column, text) in row.iter().enumerate() {
-                                td.n[table.is_number(column)] { (cell(text)) }
+                                @if column == 0 {
+                                    th.n[table.is_number(column)] scope="row" { (cell(text)) }
+                                } @else {
+                                    td.n[table.is_number(column)] { (cell(text)) }
+                                }
                             }
                         }
                         "\n"

@@ -4,6 +4,20 @@ use super::*;
 
 const HOSTILE: &str = "<script>alert(\"x\")</script> & 'a' \u{202e}gpj\u{0} \u{1b}[2J ]]> --> \\ \u{fffe}";
 
+/// Words that have broken a page somewhere: marks of a page, writing from right to left, letters of no typeface of
+/// ours, words of no end, formulas, nothing.
+const TEXTS: [&str; 9] = [
+    HOSTILE,
+    "מעלית (ב) 12 mm",
+    "电梯 \u{1f6d7}\u{fe0f} e\u{301}\u{200b}",
+    "very long name very long name very long name very long name very long name very long name very long name",
+    "pneumonoultramicroscopicsilicovolcanoconiosispneumonoultramicroscopicsilicovolcanoconiosispneumonoultramicroscopic",
+    "=cmd|' /C calc'!A0",
+    "\u{300}",
+    "",
+    " ",
+];
+
 fn rows(count: usize) -> Vec<Vec<String>> {
     (0..count).map(|row| vec![format!("row {row}"), format!("{}", 3 * row)]).collect()
 }
@@ -57,13 +71,52 @@ fn tables_go_on_over_pages() {
 
 #[test]
 fn no_text_breaks_out_of_its_place() {
-    for text in [HOSTILE, "מעלית (ב) 12 mm", &"very long name ".repeat(60), &"x".repeat(900), "", " "] {
+    for text in TEXTS {
         let page = html::page(&document(text, 2), Paper::Letter);
         assert!(!page.contains("<script"), "{page}");
         assert!(!page.contains(['\u{202e}', '\0', '\u{1b}', '\u{fffe}']), "{page}");
         let bytes = pdf::bytes(&document(text, 2), Paper::Letter).unwrap();
         assert!(bytes.ends_with(b"%%EOF"), "a whole file");
     }
+}
+
+#[test]
+fn every_document_can_be_read_out() {
+    // The library refuses what breaks a rule of PDF/UA-1 that a program can check: a picture without words in its
+    // place, a heading without text, a letter without its character, content that is neither told nor decoration.
+    for text in TEXTS.into_iter().filter(|text| !printable(text).trim().is_empty()) {
+        for paper in [Paper::A4, Paper::Letter] {
+            let found = pdf::accessible_bytes(&document(text, 90), paper);
+            assert!(found.is_ok(), "{text:?}: {:?}", found.err());
+        }
+    }
+    let mut mute = document("x", 1);
+    mute.title = String::new();
+    assert!(pdf::accessible_bytes(&mute, Paper::A4).is_err(), "a document without a title is refused");
+}
+
+#[test]
+fn a_character_that_the_typeface_lacks_is_owned_up_to() {
+    let pages = |text: &str| pdf::replaced_characters(&document(text, 1)).unwrap();
+    assert_eq!(pages("Aufzug č Ω מ ع"), Vec::<char>::new());
+    assert_eq!(pages("电梯 x 电"), ['梯', '电']);
+    let drawn = Figure {
+        name: "f".into(),
+        caption: String::new(),
+        svg: "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"9\" height=\"9\"><text>电</text></svg>"
+            .into(),
+    };
+    let drawing = Document { blocks: vec![Block::Figure(drawn)], ..document("x", 1) };
+    assert_eq!(pdf::replaced_characters(&drawing).unwrap(), ['电']);
+}
+
+#[test]
+fn no_level_of_headings_is_left_out() {
+    let heading = |level: u8| Block::heading(level, "x", "");
+    let document = Document { blocks: [1, 2, 4, 4, 2, 3].map(heading).into(), ..document("x", 1) };
+    let page = html::page(&document, Paper::A4);
+    let levels: Vec<&str> = page.split("<h").skip(1).filter_map(|rest| rest.get(..1)).collect();
+    assert_eq!(levels.join("").replace(['t', 'e'], ""), "123323", "{page}");
 }
 
 #[test]

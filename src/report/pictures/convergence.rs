@@ -32,7 +32,7 @@ pub(in crate::report) fn convergence(
     let marks: Vec<(f64, String)> = meshes
         .iter()
         .enumerate()
-        .map(|(i, step)| (i as f64 + 1.0, format!("{:.0} k", step.unknowns as f64 / 1e3)))
+        .map(|(i, step)| (i as f64 + 1.0, format!("{:.1}", step.unknowns as f64 / 1e3)))
         .collect();
     field.marks(&mut sheet, &marks);
     let allowed = own(result.allowable_mpa);

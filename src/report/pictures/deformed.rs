@@ -1,51 +1,68 @@
 //! How the section gives way under its ropes, drawn larger than it is.
 
 use super::outline::strokes;
-use super::view::View;
 use crate::elastic::Solution;
 use crate::geometry::Point;
 use crate::report::drawing::{ACCENT, At, GREY, Pen, Sheet};
+use crate::report::view::View;
 use crate::section::Section;
 
-const ROOM: At = (300.0, 300.0);
+/// Room of the whole section and of its rim (px).
+const WHOLE: At = (190.0, 270.0);
+const DETAIL: At = (420.0, 270.0);
 /// Share of the section's size that the largest displacement is drawn as.
 const SHOWN: f64 = 0.06;
+/// Between both views (px).
+const GAP: f64 = 26.0;
 
-/// The picture and how many times larger the displacements are drawn: a round number.
+/// The picture, the whole section and from `rim_from_mm` outwards the rim larger, and how many times larger the
+/// displacements are drawn: a round number.
 pub(in crate::report) fn deformed(
     section: &Section,
     solution: &Solution,
     theta_rad: f64,
+    rim_from_mm: f64,
 ) -> (String, String) {
     let (low, high) = section.outline.bounds();
     let size = (high.r - low.r).max(high.z - low.z);
-    let moved: Vec<(Point, [f64; 3])> = solution
+    let moved: Vec<[f64; 3]> =
+        (0..solution.mesh.nodes.len()).map(|node| solution.displacement(0, node, theta_rad)).collect();
+    let most = moved.iter().map(|u| u[0].hypot(u[2])).fold(0.0, f64::max);
+    let factor = round_down(SHOWN * size / most.max(1e-12));
+    let places: Vec<Point> = solution
         .mesh
         .nodes
         .iter()
-        .enumerate()
-        .map(|(node, p)| (*p, solution.displacement(0, node, theta_rad)))
+        .zip(&moved)
+        .map(|(p, u)| Point::new(p.r + factor * u[0], p.z + factor * u[2]))
         .collect();
-    let most = moved.iter().map(|(_, u)| u[0].hypot(u[2])).fold(0.0, f64::max);
-    let factor = round_down(SHOWN * size / most.max(1e-12));
-    let room = 1.0 + 2.0 * SHOWN;
-    let scale = (ROOM.0 / ((high.z - low.z) * room)).min(ROOM.1 / ((high.r - low.r) * room));
-    let margin = SHOWN * size * scale + 8.0;
-    let view = View { low, high, scale, corner: (margin, margin) };
-    let mut sheet = Sheet::new(view.width() + 2.0 * margin, view.height() + 2.0 * margin);
-    for edge in section.outline.edges() {
-        strokes(edge, &view).iter().for_each(|line| sheet.path(line, Pen::new(GREY, 0.6)));
-    }
-    for edge in &solution.mesh.boundary {
-        let [start, end, middle] = edge.nodes;
-        let at = |node: usize| {
-            let (p, u) = moved[node];
-            view.at(Point::new(p.r + factor * u[0], p.z + factor * u[2]))
-        };
-        sheet.path(&[at(start), at(middle), at(end)], Pen::new(ACCENT, 1.4));
-    }
+    let aside = SHOWN * size;
+    let picture = |low: Point, room: At| {
+        let (wide, tall) = (high.z - low.z + 2.0 * aside, high.r - low.r + 2.0 * aside);
+        let scale = (room.0 / wide).min(room.1 / tall);
+        let view = View { low, high, scale, corner: (aside * scale, aside * scale) };
+        let mut sheet = Sheet::new(wide * scale, tall * scale);
+        for edge in section.outline.edges() {
+            strokes(edge, &view).iter().for_each(|line| sheet.path(line, Pen::new(GREY, 0.6)));
+        }
+        for edge in &solution.mesh.boundary {
+            let [start, end, middle] = edge.nodes;
+            let line = [start, middle, end].map(|node| places[node]);
+            // What lies below the view would run out of its window.
+            if line.iter().all(|p| p.r > low.r - aside) {
+                sheet.path(&line.map(|p| view.at(p)), Pen::new(ACCENT, 1.4));
+            }
+        }
+        sheet
+    };
+    let whole = picture(low, WHOLE);
+    let rim = picture(Point::new(rim_from_mm.max(low.r), low.z), DETAIL);
+    let (left, right) = (whole.size(), rim.size());
+    let mut sheet = Sheet::new(left.0 + GAP + right.0, left.1.max(right.1));
+    sheet.window((0.0, 0.0), whole);
+    sheet.window((left.0 + GAP, 0.0), rim);
     let words = format!("{factor:.0}");
-    (sheet.finish(&format!("Deformed section, displacements {words} times as large")), words)
+    (sheet.finish(&format!("Deformed section and its rim, displacements {words} times as large")), words)
 }
 
 /// 1, 2 or 5 times a power of ten, not above the number.

@@ -14,7 +14,6 @@ mod palette;
 mod regions;
 mod section;
 mod stress;
-mod view;
 mod walls;
 
 pub(in crate::report) use between::{between, combinations, history};

@@ -1,8 +1,8 @@
 //! A section's outline as points on a drawing, cut off below a radius.
 
-use super::view::View;
 use crate::geometry::{Curve, Edge, Outline, Point};
 use crate::report::drawing::At;
+use crate::report::view::{View, above};
 
 /// Points along an edge, its ends included; a chord leaves its arc by no more than a tenth of a px.
 pub(super) fn points(edge: &Edge, scale: f64) -> Vec<Point> {
@@ -29,21 +29,6 @@ pub(super) fn loops(outline: &Outline, view: &View) -> Vec<Vec<At>> {
         above(&all, view.low.r).into_iter().map(|p| view.at(p)).collect::<Vec<At>>()
     };
     outline.loops.iter().map(ring).filter(|points: &Vec<At>| points.len() > 2).collect()
-}
-
-/// A closed loop's part with r at or above `least` (Sutherland and Hodgman's way).
-fn above(points: &[Point], least: f64) -> Vec<Point> {
-    let mut kept = Vec::new();
-    for (index, b) in points.iter().enumerate() {
-        let a = points[(index + points.len() - 1) % points.len()];
-        if (a.r >= least) != (b.r >= least) {
-            kept.push(a.lerp(*b, (least - a.r) / (b.r - a.r)));
-        }
-        if b.r >= least {
-            kept.push(*b);
-        }
-    }
-    kept
 }
 
 /// The parts of an edge above `least`, as lines on the drawing.

@@ -4,13 +4,13 @@
 //! forming). Below every groove stand its depth and the wall that is left under it.
 
 use super::outline::{cut_at, loops, points, strokes};
-use super::view::{View, standard_scale};
 use crate::geometry::{Edge, Point};
-use crate::report::drawing::{ACCENT, At, GREY, INK, Pen, Sheet, Tie, text_width};
+use crate::report::drawing::{ACCENT, At, GREY, INK, PX_PER_MM, Pen, SCALES, Sheet, Tie, text_width};
 use crate::report::paper::Figure;
-use crate::section::{Groove, Section, State, tags};
+use crate::report::view::{View, standard_scale};
+use crate::section::{Groove, Kind, Section, State, tags};
 use crate::study::Outcome;
-use crate::survey::Survey;
+use crate::survey::{GrooveShape, Survey};
 use crate::units::Kind as Quantity;
 
 /// Room for the iron itself (px), and around it: left, right, top.
@@ -23,6 +23,8 @@ const ROW: f64 = 15.0;
 const WIDE: Pen = Pen::new(INK, 1.5);
 const NARROW: Pen = Pen::new(INK, 0.7);
 const FOUND: Pen = Pen::dashed(INK, 0.8, "9 2 1.5 2 1.5 2");
+const CENTRE: Pen = Pen::dashed(GREY, 0.6, "14 3 3 3");
+const AWAY: Pen = Pen::dashed(INK, 0.6, "4 2");
 const HATCH: Pen = Pen::new("#9c9a94", 0.5);
 const TAKEN: &str = "#d3e4ea";
 
@@ -48,15 +50,18 @@ pub(in crate::report) fn section_no_taller(
 ) -> Figure {
     let section = &outcome.section;
     let rim = Rim::of(section);
-    let room = (ROOM.0, ROOM.1.min(tall));
-    let (scale, name) = standard_scale((rim.high.z - rim.low.z, rim.high.r - rim.low.r), room);
-    let view = View { low: rim.low, high: rim.high, scale, corner: (LEFT, TOP) };
+    let part = (rim.high.z - rim.low.z, rim.high.r - rim.low.r);
+    // A whole rim or a large part of it: ten times its size is for the workshop's drawing.
+    let room = (ROOM.0 / PX_PER_MM, ROOM.1.min(tall) / PX_PER_MM);
+    let (scale, name) = standard_scale(&SCALES[1..], part, room);
+    let view = View { low: rim.low, high: rim.high, scale: scale * PX_PER_MM, corner: (LEFT, TOP) };
     // Three rows of numbers, on two lines each where neighbours would touch, and the scale below them.
     let size = (LEFT + view.width() + RIGHT, TOP + view.height() + 24.0 + 3.0 * ROW * 1.8 + 26.0);
     let mut drawing =
         Drawing { survey, outcome, view, scale: name, sheet: Sheet::new(size.0.max(430.0), size.1) };
     drawing.iron(found);
     drawing.break_line();
+    drawing.middles();
     drawing.walls();
     drawing.depth();
     drawing.pitch();
@@ -135,6 +140,27 @@ impl Drawing<'_> {
                 (b, y),
             ];
             self.sheet.path(&zigzag, NARROW);
+        }
+    }
+
+    /// Middles of the grooves, and across a slot the part of the seat's circle that it takes away: depths and the
+    /// rope's place are measured there.
+    fn middles(&mut self) {
+        for groove in &self.outcome.section.grooves {
+            let x = self.view.x(groove.z_mm);
+            self.sheet.line((x, TOP - 12.0), (x, self.view.y(groove.lowest_radius_mm) - 2.0), CENTRE);
+            if let GrooveShape::Undercut { seat_radius_mm, slot_angle_rad, .. } = groove.shape {
+                let centre = Point::new(groove.seat_radius_mm + seat_radius_mm, groove.z_mm);
+                let on = |step: i32| {
+                    let angle = 0.5 * slot_angle_rad * f64::from(step) / 8.0;
+                    Point::new(
+                        centre.r - seat_radius_mm * angle.cos(),
+                        centre.z + seat_radius_mm * angle.sin(),
+                    )
+                };
+                let arc: Vec<At> = (-8..=8).map(|step| self.view.at(on(step))).collect();
+                self.sheet.path(&arc, AWAY);
+            }
         }
     }
 
@@ -317,15 +343,29 @@ impl Drawing<'_> {
             (State::Cut, false) => "after the cut",
             (State::Now, _) => "as found",
         };
+        let undercut = |groove: &Groove| matches!(groove.shape, GrooveShape::Undercut { .. });
+        let seat = match self.outcome.section.grooves.iter().any(undercut) {
+            true => "the bottom of the seat (its circle is dashed across the slot)",
+            false => "the bottom of the seat",
+        };
+        let (walls, kind) = {
+            let place = &result.places[result.governing.place];
+            (&place.walls, &place.kind)
+        };
+        let elsewhere = match kind {
+            Kind::Station { .. } => " The estimated thin spot may lie elsewhere; its wall stands below.",
+            _ => "",
+        };
+        let solid =
+            if walls.iter().any(|wall| wall.solid) { " (web: the groove stands over it)" } else { "" };
         format!(
-            "Section of the rim {state}. Place around the rim: {place}. Depths from the rim's edge to the bottom of the seat; wall: least iron left below the groove. The estimated thin spot may lie elsewhere; its wall stands below."
+            "Section of the rim {state}. Place around the rim: {place}. Depths from the rim's edge to {seat}; wall: least iron left below the groove{solid}.{elsewhere}"
         )
     }
 }
 
 #[cfg(test)]
 mod tests {
-    use super::super::view::PX_PER_MM;
     use super::*;
 
     #[test]

@@ -4,11 +4,11 @@ use super::axes::{label, round_step};
 use super::outline::{loops, strokes};
 use super::palette::{SEQUENTIAL, SIGNED, colour};
 use super::regions::at_least;
-use super::view::{PX_PER_MM, View};
 use crate::elastic::{Solution, Turn, principal_values};
 use crate::geometry::{Outline, Point};
 use crate::mesh::Mesh;
-use crate::report::drawing::{At, GREY, INK, Pen, Sheet, Tie, text_width};
+use crate::report::drawing::{At, GREY, INK, PX_PER_MM, Pen, Sheet, Tie, text_width};
+use crate::report::view::View;
 use crate::units::{Kind as Quantity, PrintUnits};
 use rayon::prelude::*;
 
@@ -18,8 +18,8 @@ const CHUNK: usize = 256;
 /// Room of a window around its section (px).
 const RIM: f64 = 8.0;
 /// Room of both views (px).
-const WHOLE: At = (190.0, 330.0);
-const DETAIL: At = (440.0, 330.0);
+const WHOLE: At = (190.0, 232.0);
+const DETAIL: At = (440.0, 232.0);
 
 /// A field on a mesh that is to be drawn.
 pub(in crate::report) struct Map<'a> {
@@ -73,12 +73,15 @@ pub(in crate::report) fn map(map: &Map<'_>, title: &str) -> String {
     let left = whole.corner.0 + whole.width() + 26.0;
     let rim = View { low: rim_low, high, scale: rim_scale, corner: (left, 14.0) };
     let bands = Bands::of(map);
-    let legend_top = 14.0 + whole.height().max(rim.height()) + 22.0;
-    let width = (left + rim.width() + 14.0).max(bands.width() + 28.0);
-    let mut sheet = Sheet::new(width, legend_top + 46.0);
+    let legend_top = 14.0 + whole.height().max(rim.height()) + 16.0;
+    // The first label stands in the middle below the first band's edge, however wide it is.
+    let legend_left = 0.5 * text_width(bands.labels.first().map_or("", String::as_str)) + 2.0;
+    let legend_left = legend_left.max(14.0);
+    let width = (left + rim.width() + 14.0).max(bands.width() + 14.0 + legend_left);
+    let mut sheet = Sheet::new(width, legend_top + 34.0);
     draw(&mut sheet, map, &bands, whole);
     draw(&mut sheet, map, &bands, rim);
-    bands.legend(&mut sheet, (14.0, legend_top), map.print);
+    bands.legend(&mut sheet, (legend_left, legend_top), map.print);
     sheet.finish(title)
 }
 
@@ -192,8 +195,7 @@ impl Bands {
             self.labels.iter().enumerate().filter(|(index, _)| index.abs_diff(zero) % every == 0)
         {
             let x = at.0 + BAND.0 * index as f64;
-            let tie = if index == 0 && 0.5 * text_width(text) > at.0 { Tie::Start } else { Tie::Middle };
-            sheet.text((x, at.1 + BAND.1 + 14.0), text, tie, INK);
+            sheet.text((x, at.1 + BAND.1 + 14.0), text, Tie::Middle, INK);
         }
         let end = at.0 + BAND.0 * self.colours.len() as f64;
         sheet.text((end + 10.0, at.1 + 11.0), print.name(Quantity::Stress), Tie::Start, INK);

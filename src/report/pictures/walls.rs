@@ -134,7 +134,10 @@ fn polar(sheet: &mut Sheet, around: &Around, survey: &Survey, (step, top): (f64,
         let ends = [-0.09, 0.09].map(|turn| at(spot.thinnest_angle_rad + turn, bound));
         sheet.line(ends[0], ends[1], Pen::new("#8c2d04", 1.5));
     }
-    sheet.text((middle.0 + 3.0, middle.1 - RADIUS + 11.0), &label(top, step), Tie::Start, GREY);
+    // Outside the last ring, where neither a curve nor an angle stands.
+    let (x, y) = at(f64::to_radians(42.0), 1.04 * top_mm);
+    let ring = format!("{} {}", label(top, step), survey.print.name(Quantity::Length));
+    sheet.text((x + 1.0, y), &ring, Tie::Start, GREY);
     sheet.bold((middle.0, 14.0), &format!("groove {}", around.groove), Tie::Middle, INK);
     let print = &survey.print;
     let words = format!(

@@ -12,7 +12,7 @@ mod loads;
 mod strength;
 mod trust;
 
-use super::{Checked, CheckedPair};
+use super::{CheckedPair, ReportBasis};
 use file::Table;
 
 /// Everything that a check says in tables: names of files, and their bytes. Tables without rows are written too, so
@@ -20,8 +20,8 @@ use file::Table;
 ///
 /// # Errors
 /// When a table cannot be formed.
-pub fn check_csv(checked: &Checked<'_>) -> Result<Vec<(String, Vec<u8>)>, csv::Error> {
-    let Checked { survey, outcome, citations, input, values } = *checked;
+pub fn check_csv(basis: &ReportBasis<'_>) -> Result<Vec<(String, Vec<u8>)>, csv::Error> {
+    let ReportBasis { survey, outcome, citations, input, values } = *basis;
     let result = &outcome.result;
     let tables = [
         checks::verdict(survey, result, input),

@@ -1,6 +1,6 @@
 //! Tensions, diameters, pressure, traction and allowable by hand.
 
-use super::HandRow;
+use super::{HandRow, stress_factor, weight};
 use crate::hoist::GRAVITY_M_S2;
 use crate::hoist::double_wrap::Pass;
 use crate::section::shape_of;
@@ -20,7 +20,7 @@ pub(super) fn rows(survey: &Survey, result: &CheckResult) -> Vec<HandRow> {
     let (strength, factor) = (result.metal.tensile_mpa, result.safety_factor);
     rows.push(HandRow {
         what: "allowable stress",
-        how: format!("{strength:.1} MPa / {factor}"),
+        how: format!("{} / {factor}", survey.print.worked_whole(Kind::Stress, strength)),
         by_hand: Amount::of(Kind::Stress, strength / factor),
         program: Amount::of(Kind::Stress, result.allowable_mpa),
     });
@@ -33,14 +33,16 @@ fn sides(survey: &Survey, masses: &Masses, load_kg: f64) -> [(f64, String); 2] {
     let travel = masses.travel_m.unwrap_or(0.0);
     let rope = masses.rope_kg_m.unwrap_or(0.0) * travel;
     let compensation = masses.compensation_kg_m.unwrap_or(0.0) * travel;
+    let mass = |kg: f64| survey.print.worked(Kind::Mass, kg);
+    let (unit, pull) = (survey.print.name(Kind::Mass), weight(&survey.print));
     let below = if i > 1.0 { format!("({n:.0} × {i:.0})") } else { format!("{n:.0}") };
-    let hanging = if rope > 0.0 { format!(" + {rope:.1} × {g}") } else { String::new() };
-    let chains = if compensation > 0.0 { format!(" + {compensation:.1}") } else { String::new() };
+    let hanging = if rope > 0.0 { format!(" + {} {unit} × {pull}", mass(rope)) } else { String::new() };
+    let chains = if compensation > 0.0 { format!(" + {}", mass(compensation)) } else { String::new() };
     let car = (masses.car_kg + load_kg) * g / (i * n) + rope * g;
-    let weight = (masses.counterweight_kg + compensation) * g / (i * n);
+    let counter = (masses.counterweight_kg + compensation) * g / (i * n);
     [
-        (car, format!("({:.0} + {load_kg:.0}) kg × {g} / {below}{hanging}", masses.car_kg)),
-        (weight, format!("({:.0}{chains}) kg × {g} / {below}", masses.counterweight_kg)),
+        (car, format!("({} + {}) {unit} × {pull} / {below}{hanging}", mass(masses.car_kg), mass(load_kg))),
+        (counter, format!("({}{chains}) {unit} × {pull} / {below}", mass(masses.counterweight_kg))),
     ]
 }
 
@@ -74,7 +76,11 @@ fn tensions(survey: &Survey, result: &CheckResult, rows: &mut Vec<HandRow>) {
         let found = judged.heavy_n.iter().copied().fold(0.0, f64::max);
         rows.push(HandRow {
             what: "tension of the hottest rope",
-            how: format!("{mean:.1} N × (1 + {spread} × {:.0}/{n:.0})", n - 1.0),
+            how: format!(
+                "{} × (1 + {spread} × {:.0}/{n:.0})",
+                survey.print.worked_whole(Kind::Force, mean),
+                n - 1.0
+            ),
             by_hand: force(mean * (1.0 + spread * (n - 1.0) / n)),
             program: force(found),
         });
@@ -88,9 +94,10 @@ fn shaft(survey: &Survey, result: &CheckResult, rows: &mut Vec<HandRow>) {
         return both_passes(result, rows);
     }
     let (a, b, wrap) = (sum(&judged.heavy_n), sum(&judged.light_n), survey.roping.wrap_rad);
+    let [one, other] = [a, b].map(|newton| survey.print.worked(Kind::Force, newton));
     rows.push(HandRow {
         what: "pull of all ropes on the wheel",
-        how: format!("√({a:.0}² + {b:.0}² − 2 × {a:.0} × {b:.0} × cos {:.1}°)", wrap.to_degrees()),
+        how: format!("√({one}² + {other}² − 2 × {one} × {other} × cos {:.1}°)", wrap.to_degrees()),
         by_hand: Amount::of(Kind::Force, (a * a + b * b - 2.0 * a * b * wrap.cos()).sqrt()),
         program: Amount::of(Kind::Force, result.loads.pulls_n),
     });
@@ -142,15 +149,17 @@ fn diameters(survey: &Survey, result: &CheckResult, rows: &mut Vec<HandRow>) {
     let edge = 2.0 * survey.rim.edge_radius_mm;
     let deepest = result.facts.grooves.iter().map(|groove| groove.depth_judged_mm).fold(0.0, f64::max);
     let pitch = edge - 2.0 * deepest + rope;
+    let length = |mm: f64| survey.print.worked(Kind::Length, mm);
+    let unit = survey.print.name(Kind::Length);
     rows.push(HandRow {
         what: "pitch diameter",
-        how: format!("{edge:.2} − 2 × {deepest:.2} + {rope:.2} mm"),
+        how: format!("{} − 2 × {} + {} {unit}", length(edge), length(deepest), length(rope)),
         by_hand: Amount::of(Kind::Length, pitch),
         program: Amount::of(Kind::Length, least_pitch(result)),
     });
     rows.push(HandRow {
         what: "ratio of diameters D/d",
-        how: format!("{pitch:.2} / {rope:.2}"),
+        how: format!("{} / {}", length(pitch), length(rope)),
         by_hand: Amount::plain(pitch / rope),
         program: Amount::plain(result.facts.least_diameter_ratio),
     });
@@ -181,9 +190,16 @@ fn pressure(survey: &Survey, result: &CheckResult, rows: &mut Vec<HandRow>) {
     let (k, how) = highest;
     let (rope, pitch) = (survey.roping.rope_diameter_mm, least_pitch(result));
     let tension = result.loads.judged.heavy_n.iter().copied().fold(0.0, f64::max);
+    let print = &survey.print;
+    let [wide, across] = [rope, pitch].map(|mm| print.worked(Kind::Length, mm));
     rows.push(HandRow {
         what: "groove pressure k·T/(d·D)",
-        how: format!("k = {how} = {k:.3}; {k:.3} × {tension:.1} N / ({rope:.2} × {pitch:.2} mm²)"),
+        how: format!(
+            "k = {how} = {k:.3}; {k:.3} × {} / ({wide} × {across} {}²){}",
+            print.worked_whole(Kind::Force, tension),
+            print.name(Kind::Length),
+            stress_factor(print)
+        ),
         by_hand: Amount::of(Kind::Stress, k * tension / (rope * pitch)),
         program: Amount::of(Kind::Stress, program),
     });
@@ -233,7 +249,7 @@ fn traction(survey: &Survey, result: &CheckResult, rows: &mut Vec<HandRow>) {
         if masses.travel_m.is_none() || masses.rope_kg_m.is_none() {
             rows.push(HandRow {
                 what: "ratio of tensions, 125 % of the load",
-                how: format!("{heavy:.1} / {light:.1}"),
+                how: [heavy, light].map(|newton| survey.print.worked(Kind::Force, newton)).join(" / "),
                 by_hand: Amount::plain(heavy / light),
                 program: Amount::plain(fact.ratio),
             });

@@ -1,10 +1,14 @@
 //! What a pocket calculator gives beside what the program found.
 //!
 //! Every row is worked out anew from the survey by one formula of the trade, with its numbers written out; nothing of
-//! the program's own way to the same number is used. Lacks any judgement. Units: mm, N, MPa, rad.
+//! the program's own way to the same number is used. Lacks any judgement. Values are in mm, N, MPa, rad; formulas are
+//! written in the survey's own units, with a factor wherever these do not fit together by themselves.
 
+mod coherent;
 mod loads;
 mod rim;
+
+pub use coherent::{stress_factor, weight};
 
 use super::Outcome;
 use crate::survey::Survey;
@@ -15,7 +19,7 @@ use serde::Serialize;
 #[derive(Debug, Clone, Serialize)]
 pub struct HandRow {
     pub what: &'static str,
-    /// The formula with its numbers.
+    /// The formula with its numbers, in the survey's own units.
     pub how: String,
     pub by_hand: Amount,
     /// What the program has for it.

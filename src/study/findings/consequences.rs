@@ -32,10 +32,7 @@ pub(in super::super) fn failing_as_found(consequences: &Consequences) -> Vec<Str
     if failing.is_empty() {
         return Vec::new();
     }
-    vec![format!(
-        "As found, before any cut, the sheave breaks a published rule: {}. See the table of what the cut changes.",
-        failing.join("; ")
-    )]
+    vec![format!("As found, before any cut, the sheave breaks a published rule: {}.", failing.join("; "))]
 }
 
 fn rope_life(inputs: &Inputs) -> Option<Check> {

@@ -31,7 +31,10 @@ pub(in super::super) fn notes(
     loads: &Loads,
 ) -> (Vec<String>, Vec<String>) {
     let of = |kind: NoteKind| survey.notes.iter().filter(move |note| note.kind == kind);
-    let mut assumptions: Vec<String> = of(NoteKind::Assumed).map(|note| note.text.clone()).collect();
+    // What stands in for an unknown metal is told by the metal itself, with its strength.
+    let metals_own = |field: &str| matches!(field, "material.kind" | "material.class");
+    let assumed = of(NoteKind::Assumed).filter(|note| !metals_own(&note.field));
+    let mut assumptions: Vec<String> = assumed.map(|note| note.text.clone()).collect();
     assumptions.extend(metal.assumptions.iter().cloned());
     let pass_creep = survey.double_wrap.as_ref().and_then(|wrap| wrap.pass_creep);
     assumptions.push(match survey.roping.creep {

@@ -27,7 +27,8 @@ pub(super) fn checks(inputs: &Stressed) -> Option<Check> {
             stress(turns.amplitude_mpa),
             turns.words,
             turns.least_factor,
-            turns.factor_bound,
+            // A bar below the last digit is no bar.
+            turns.factor_bound.abs().max(0.1),
             stress(turns.endurance_mpa)
         ))
         .source("Smith–Dolan locus and the line for cast iron under a compressive mean, Shigley, Mechanical Engineering Design, section 6-13; endurance limit of the class, table A-24, times 0.9 as in example 6-13 (all from memory); that a factor below one leaves the matter undecided is this program's own choice, no code's rule")

@@ -202,6 +202,9 @@ pub(super) fn material(form: &mut Form, root: &Section<'_>) -> Option<MaterialFa
     let hardness = hardness(form, &sec);
     let by_depth = hardness_by_depth(form, &sec);
     match kind {
+        Some(MetalKind::Unknown) if class.is_some() || tensile.is_some() => {
+            form.assumed("material.kind", "The material is not known; gray iron is assumed.")
+        }
         Some(MetalKind::Unknown) => form.assumed(
             "material.kind",
             "The material is not known; class 20 gray iron is assumed (common practice).",

@@ -7,7 +7,7 @@ mod between;
 mod first_page;
 mod sheave;
 
-use super::{Checked, Dossier, live};
+use super::{Dossier, ReportBasis, live};
 use crate::report::double_wrap::Words;
 use crate::report::paper::{Block, Document, Paper, PdfFault, contents, html, pdf, short};
 use crate::study::double_wrap::{Combination, DoubleResult, Wheel};
@@ -16,9 +16,9 @@ use crate::survey::Change;
 /// A finished check of both sheaves of a double wrap with everything its report tells.
 pub struct CheckedPair<'a> {
     /// Its survey and outcome are those under the tension that governs it.
-    pub drive: Checked<'a>,
+    pub drive: ReportBasis<'a>,
     /// The same; `None` where the secondary sheave has no survey.
-    pub secondary: Option<Checked<'a>>,
+    pub secondary: Option<ReportBasis<'a>>,
     pub double: &'a DoubleResult,
 }
 
@@ -46,7 +46,7 @@ struct Pair<'a> {
 
 impl<'a> Pair<'a> {
     fn of(checked: &CheckedPair<'a>) -> Self {
-        let one = |checked: &Checked<'a>, prefix, wheel: Wheel| {
+        let one = |checked: &ReportBasis<'a>, prefix, wheel: Wheel| {
             let mut dossier = Dossier::of(checked);
             (dossier.prefix, dossier.wheel) = (prefix, Some(wheel.name()));
             dossier

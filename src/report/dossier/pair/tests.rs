@@ -45,7 +45,7 @@ fn of(demo: &str, thicker: bool, look: impl Fn(&Pair<'_>)) {
         }
         let (survey, outcome) = checked.double.as_ref().unwrap().secondary.as_ref().unwrap();
         let one =
-            |survey, outcome| Checked { survey, outcome, citations: &[], input: &input, values: &values };
+            |survey, outcome| ReportBasis { survey, outcome, citations: &[], input: &input, values: &values };
         let pair = CheckedPair {
             drive: one(&checked.survey, &checked.outcome),
             secondary: Some(one(survey, outcome)),

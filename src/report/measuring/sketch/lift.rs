@@ -140,8 +140,8 @@ pub(in super::super) fn loads() -> Drawing {
         drawing.words((25.0, y - 1.0), words, Tie::Start, GREY, 0.0);
     }
     drawing.length((30.0, 28.0), (30.0, 60.0), Place::Upright(20.0), &letter("F"));
-    drawing.arrow((car + 14.5, 58.0), (car + 14.5, 46.0), Pen::ASKED);
-    drawing.mark((car + 14.5, 42.5), "G");
+    drawing.arrow((car - 14.5, 58.0), (car - 14.5, 46.0), Pen::ASKED);
+    drawing.mark((car - 14.5, 42.5), "G");
     drawing
 }
 

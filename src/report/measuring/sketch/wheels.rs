@@ -142,7 +142,7 @@ fn bolted(drawing: &mut Drawing, middle: f64) {
     drawing.line((flange - 14.0, 37.0), (flange + 6.0, 37.0), Pen::CENTRE);
     drawing.line((middle, EDGE - 8.0), (middle, UNDERSIDE + 4.0), Pen::CENTRE);
     drawing.length((middle, EDGE), (flange, EDGE), Place::Level(6.0), &letter("I"));
-    drawing.length((flange + half, 41.0), (flange - half, 41.0), Place::Level(48.0), &letter("J"));
+    drawing.length((flange - half, 40.5), (flange + half, 40.5), Place::Level(40.5), &letter("J"));
     drawing.pointed((flange + 9.0, 31.0), (flange + half + 0.8, UNDERSIDE + 0.8), &letter("K"));
     diameter(drawing, flange + 12.0, inner, &letter("L"));
     drawing.line((flange + half, inner), (flange + 13.5, inner), Pen::THIN);

@@ -1,17 +1,21 @@
 //! The two faces of the report's typeface: shaping, measuring, and breaking text into lines.
 //!
-//! DejaVu Sans Condensed covers Latin, Greek, Cyrillic, Hebrew and Arabic and the signs of the trade; a letter it
-//! lacks is printed as an empty box. Lengths are points.
+//! DejaVu Sans Condensed covers Latin, Greek, Cyrillic, Hebrew and Arabic and the signs of the trade; for a character it
+//! lacks the usual sign of replacement is printed, the file's text keeps the character, and [`Faces::lacking`] names
+//! it. Lengths are points.
 
 use super::PdfFault;
 use krilla::text::{Font, GlyphId, KrillaGlyph};
 use rustybuzz::{Direction, Face, UnicodeBuffer};
 use std::cell::RefCell;
-use std::collections::HashMap;
+use std::collections::{BTreeSet, HashMap};
 use unicode_bidi::{BidiInfo, Level};
 
 const REGULAR: &[u8] = include_bytes!("../fonts/DejaVuSansCondensed.ttf");
 const BOLD: &[u8] = include_bytes!("../fonts/DejaVuSansCondensed-Bold.ttf");
+
+/// Stands for a character that the typeface lacks.
+pub(super) const REPLACEMENT: char = '\u{fffd}';
 
 /// Size and weight of a text.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -50,6 +54,8 @@ pub(super) struct Faces {
     bold: Cut,
     /// Widths of words per unit of size, by weight: the same words come again and again.
     words: RefCell<HashMap<(bool, String), f32>>,
+    /// Characters that were asked for and are not there.
+    lacking: RefCell<BTreeSet<char>>,
 }
 
 impl Cut {
@@ -62,7 +68,8 @@ impl Cut {
 
 impl Faces {
     pub fn new() -> Result<Self, PdfFault> {
-        Ok(Self { regular: Cut::new(REGULAR)?, bold: Cut::new(BOLD)?, words: RefCell::default() })
+        let [regular, bold] = [Cut::new(REGULAR)?, Cut::new(BOLD)?];
+        Ok(Self { regular, bold, words: RefCell::default(), lacking: RefCell::default() })
     }
 
     pub fn font(&self, bold: bool) -> Font {
@@ -72,6 +79,24 @@ impl Faces {
     /// The font files, for drawings.
     pub fn files() -> [&'static [u8]; 2] {
         [REGULAR, BOLD]
+    }
+
+    /// Characters that were replaced so far, in the order of their numbers.
+    pub fn lacking(&self) -> BTreeSet<char> {
+        self.lacking.borrow().clone()
+    }
+
+    /// A drawing's text with what the typeface lacks replaced.
+    pub fn replaced(&self, svg: &str) -> String {
+        let lacks = |c: char| !c.is_ascii() && !is_mark(c) && self.regular.face.glyph_index(c).is_none();
+        let shown = |c: char| {
+            if !lacks(c) {
+                return c;
+            }
+            self.lacking.borrow_mut().insert(c);
+            REPLACEMENT
+        };
+        svg.chars().map(shown).collect()
     }
 
     fn cut(&self, bold: bool) -> &Cut {
@@ -106,20 +131,29 @@ impl Faces {
         let starts: Vec<usize> = infos.iter().map(|info| info.cluster as usize).collect();
         // A cluster's text reaches to the next larger start.
         let end = |start: usize| starts.iter().copied().filter(|s| *s > start).min().unwrap_or(text.len());
+        let instead = face.glyph_index(REPLACEMENT);
         let glyph = |(info, at): (&rustybuzz::GlyphInfo, &rustybuzz::GlyphPosition)| {
             let start = info.cluster as usize;
+            let written = start..end(start);
+            let (mut id, mut advance) = (info.glyph_id, at.x_advance as f32);
+            if let (0, Some(replacement)) = (id, instead) {
+                let lacks = |c: &char| face.glyph_index(*c).is_none();
+                self.lacking.borrow_mut().extend(text[written.clone()].chars().filter(lacks));
+                id = replacement.0.into();
+                advance = face.glyph_hor_advance(replacement).map_or(advance, f32::from);
+            }
             KrillaGlyph::new(
-                GlyphId::new(info.glyph_id),
-                at.x_advance as f32 / em,
+                GlyphId::new(id),
+                advance / em,
                 at.x_offset as f32 / em,
                 at.y_offset as f32 / em,
                 at.y_advance as f32 / em,
-                start..end(start),
+                written,
                 None,
             )
         };
         let glyphs: Vec<KrillaGlyph> = infos.iter().zip(places).map(glyph).collect();
-        let width = places.iter().map(|at| at.x_advance as f32 / em).sum::<f32>() * style.size;
+        let width = glyphs.iter().map(|glyph| glyph.x_advance).sum::<f32>() * style.size;
         Run { text: text.to_owned(), glyphs, width }
     }
 
@@ -140,10 +174,14 @@ impl Faces {
         let mut lines: Vec<String> = Vec::new();
         let (mut line, mut used) = (String::new(), 0.0);
         for word in text.split_whitespace() {
-            for part in self.parts(word, style, room) {
+            for (index, part) in self.parts(word, style, room).into_iter().enumerate() {
                 let width = self.width(&part, style);
                 let begins = line.is_empty();
                 if !begins && used + blank + width > room {
+                    // The blank at which a line ends belongs to the text, for whoever has it read out or copies it.
+                    if index == 0 {
+                        line.push(' ');
+                    }
                     lines.push(std::mem::take(&mut line));
                     used = 0.0;
                 }
@@ -158,7 +196,11 @@ impl Faces {
         if !line.is_empty() || lines.is_empty() {
             lines.push(line);
         }
-        lines.iter().map(|line| self.line(line, style)).collect()
+        let shaped = |text: &String| {
+            let line = self.line(text, style);
+            Line { width: line.width - if text.ends_with(' ') { blank } else { 0.0 }, ..line }
+        };
+        lines.iter().map(shaped).collect()
     }
 
     /// A word, or its parts where it is wider than the room.
@@ -186,4 +228,9 @@ impl Faces {
     pub fn widest_word(&self, text: &str, style: Style) -> f32 {
         text.split_whitespace().map(|word| self.width(word, style)).fold(0.0, f32::max)
     }
+}
+
+/// Marks of direction, joining and variation: they show nothing by themselves.
+fn is_mark(c: char) -> bool {
+    matches!(c, '\u{ad}' | '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{206f}' | '\u{fe00}'..='\u{fe0f}')
 }

@@ -1,30 +1,30 @@
 //! A document as a PDF: pieces laid on pages, pages drawn through a library.
 //!
-//! Text stays text, fonts are embedded in the part that is used, headings become bookmarks. No clock and no
-//! number drawn by chance goes into the file. Lengths are points of 1/72 in.
+//! Text stays text, fonts are embedded in the part that is used, headings become bookmarks, and a tag tree tells
+//! readers without sight what is what. No clock and no number drawn by chance goes into the file. Lengths are points of 1/72 in.
 
 mod blocks;
 mod faces;
 mod pages;
+mod painting;
 mod piece;
 mod table;
+mod tags;
 
-use super::block::{Document, Paper};
+use super::block::{Block, Document, Paper};
 use super::letters::printable;
-use blocks::{SOFT, Setting};
-use faces::{Faces, Style};
-use krilla::color::rgb;
+use blocks::Setting;
+use faces::{Faces, REPLACEMENT};
+use krilla::SerializeSettings;
 use krilla::destination::XyzDestination;
-use krilla::geom::{PathBuilder, Point, Rect, Size, Transform};
+use krilla::geom::Point;
 use krilla::metadata::Metadata;
 use krilla::outline::{Outline, OutlineNode};
 use krilla::page::PageSettings;
-use krilla::paint::{Fill, Stroke};
-use krilla::surface::Surface;
-use krilla_svg::{SurfaceExt, SvgSettings};
 use pages::{Page, Room, pages};
-use piece::{At, Mark};
+use painting::Painting;
 use std::sync::Arc;
+use tags::{Tag, Tags};
 use thiserror::Error;
 
 /// White space at the left and right, at the top, and at the foot, where title and page number stand.
@@ -48,26 +48,65 @@ pub enum PdfFault {
 /// # Errors
 /// When a drawing is not valid, or the library refuses the file; both are faults of the program.
 pub(in crate::report) fn bytes(document: &Document, paper: Paper) -> Result<Vec<u8>, PdfFault> {
-    let faces = Faces::new()?;
+    written(document, paper, SerializeSettings::default())
+}
+
+fn written(document: &Document, paper: Paper, settings: SerializeSettings) -> Result<Vec<u8>, PdfFault> {
+    let (faces, tags) = (Faces::new()?, Tags::new());
     let (width, height) = paper.size_pt();
-    let room = Room { left: ASIDE, top: TOP, width: width - 2.0 * ASIDE, height: height - TOP - FOOT };
-    let drawings = drawing_options();
-    let setting = Setting { faces: &faces, drawings: &drawings, highest: 0.82 * room.height };
-    let pages = pages(&setting.all(&document.blocks, room.width)?, room);
-    let mut pdf = krilla::Document::new();
+    let (pages, room) = laid(document, paper, &faces, &tags)?;
+    let mut pdf = krilla::Document::new_with(settings);
     pdf.set_metadata(metadata(document));
+    let painting = Painting { faces: &faces, tags: &tags, pages: &pages };
     for (index, page) in pages.iter().enumerate() {
         let mut sheet = pdf.start_page_with(PageSettings::from_wh(width, height).ok_or(PdfFault::Font)?);
         let mut surface = sheet.surface();
         for mark in &page.marks {
-            draw(&mut surface, &faces, mark, &pages)?;
+            painting.draw(&mut surface, mark, index)?;
         }
-        foot(&mut surface, &faces, document, (index + 1, pages.len()), room)?;
+        painting.foot(&mut surface, &document.foot, (index + 1, pages.len()), room);
         surface.finish();
         sheet.finish();
     }
     pdf.set_outline(bookmarks(&pages));
+    pdf.set_tag_tree(tags.tree());
     pdf.finish().map_err(|fault| PdfFault::Writing(format!("{fault:?}")))
+}
+
+/// The document on its pages.
+fn laid(
+    document: &Document,
+    paper: Paper,
+    faces: &Faces,
+    tags: &Tags,
+) -> Result<(Vec<Page>, Room), PdfFault> {
+    let (width, height) = paper.size_pt();
+    let room = Room { left: ASIDE, top: TOP, width: width - 2.0 * ASIDE, height: height - TOP - FOOT };
+    let drawings = drawing_options();
+    let setting = Setting { faces, tags, drawings: &drawings, highest: 0.82 * room.height };
+    let mut pieces = setting.all(&document.blocks, Tag::ROOT, room.width)?;
+    if let Some(block) = replaced(faces) {
+        pieces.extend(setting.all(&[block], Tag::ROOT, room.width)?);
+    }
+    Ok((pages(&pieces, room), room))
+}
+
+/// What a reader must be told where the typeface lacks a character.
+fn replaced(faces: &Faces) -> Option<Block> {
+    const NAMED: usize = 40;
+    let lacking = faces.lacking();
+    if lacking.is_empty() {
+        return None;
+    }
+    let named: Vec<String> = lacking.iter().take(NAMED).map(|c| format!("U+{:04X}", u32::from(*c))).collect();
+    let more = match lacking.len().saturating_sub(NAMED) {
+        0 => String::new(),
+        more => format!(" and {more} more"),
+    };
+    Some(Block::note(format!(
+        "The typeface of this file lacks characters that stand in the survey; each is printed as {REPLACEMENT} (Unicode numbers: {}{more}). Copied out of the file as text, and in the survey itself, they are whole.",
+        named.join(", ")
+    )))
 }
 
 /// How many pages the document takes on this paper.
@@ -75,12 +114,24 @@ pub(in crate::report) fn bytes(document: &Document, paper: Paper) -> Result<Vec<
 /// # Errors
 /// As [`bytes`].
 pub(in crate::report) fn page_count(document: &Document, paper: Paper) -> Result<usize, PdfFault> {
+    Ok(laid(document, paper, &Faces::new()?, &Tags::new())?.0.len())
+}
+
+/// Characters that a document of this text replaces.
+#[cfg(test)]
+pub(in crate::report) fn replaced_characters(document: &Document) -> Result<Vec<char>, PdfFault> {
     let faces = Faces::new()?;
-    let (width, height) = paper.size_pt();
-    let room = Room { left: ASIDE, top: TOP, width: width - 2.0 * ASIDE, height: height - TOP - FOOT };
-    let drawings = drawing_options();
-    let setting = Setting { faces: &faces, drawings: &drawings, highest: 0.82 * room.height };
-    Ok(pages(&setting.all(&document.blocks, room.width)?, room).len())
+    laid(document, Paper::A4, &faces, &Tags::new())?;
+    Ok(faces.lacking().into_iter().collect())
+}
+
+/// As [`bytes`], refused where the library finds a rule of PDF/UA-1 (ISO 14289-1) broken that a program can check.
+#[cfg(test)]
+pub(in crate::report) fn accessible_bytes(document: &Document, paper: Paper) -> Result<Vec<u8>, PdfFault> {
+    use krilla::configure::{Accessibility, ConfigurationBuilder};
+    let asked = ConfigurationBuilder::new().with_accessibility_validator(Accessibility::UA1).finish();
+    let configuration = asked.map_err(|fault| PdfFault::Writing(format!("{fault:?}")))?;
+    written(document, paper, SerializeSettings { configuration, ..SerializeSettings::default() })
 }
 
 /// How far a drawing reaches beyond its own sheet, words included, at the side where it is most (px).
@@ -111,87 +162,6 @@ fn drawing_options() -> usvg::Options<'static> {
     let family = family.unwrap_or_default();
     fonts.set_sans_serif_family(family.clone());
     usvg::Options { font_family: family, fontdb: Arc::new(fonts), ..usvg::Options::default() }
-}
-
-fn fill(colour: [u8; 3]) -> Fill {
-    let [r, g, b] = colour;
-    Fill { paint: rgb::Color::new(r, g, b).into(), ..Fill::default() }
-}
-
-fn draw(surface: &mut Surface<'_>, faces: &Faces, mark: &Mark, pages: &[Page]) -> Result<(), PdfFault> {
-    match mark {
-        Mark::Text { at, line } => write(surface, faces, *at, line),
-        Mark::Rule { from, to, width, colour } => {
-            let mut path = PathBuilder::new();
-            path.move_to(from.0, from.1);
-            path.line_to(to.0, to.1);
-            let Some(path) = path.finish() else { return Ok(()) };
-            let [r, g, b] = *colour;
-            let paint = rgb::Color::new(r, g, b).into();
-            surface.set_fill(None);
-            surface.set_stroke(Some(Stroke { paint, width: *width, ..Stroke::default() }));
-            surface.draw_path(&path);
-            surface.set_stroke(None);
-        }
-        Mark::Fill { at, size, colour } => {
-            let mut path = PathBuilder::new();
-            let Some(rect) = Rect::from_xywh(at.0, at.1, size.0, size.1) else { return Ok(()) };
-            path.push_rect(rect);
-            let Some(path) = path.finish() else { return Ok(()) };
-            surface.set_fill(Some(fill(*colour)));
-            surface.draw_path(&path);
-        }
-        Mark::Drawing { at, size, tree } => {
-            let Some(size) = Size::from_wh(size.0, size.1) else { return Ok(()) };
-            surface.push_transform(&Transform::from_translate(at.0, at.1));
-            let drawn = surface.draw_svg(tree, size, SvgSettings::default());
-            surface.pop();
-            drawn.ok_or_else(|| PdfFault::Writing("a drawing was refused".to_owned()))?;
-        }
-        Mark::PageOf { at, anchor, style } => {
-            let on =
-                pages.iter().position(|page| page.entries.iter().any(|(entry, _)| entry.anchor == *anchor));
-            let line = faces.line(&on.map_or(String::new(), |page| (page + 1).to_string()), *style);
-            write(surface, faces, (at.0 - line.width, at.1), &line);
-        }
-    }
-    Ok(())
-}
-
-fn write(surface: &mut Surface<'_>, faces: &Faces, at: At, line: &faces::Line) {
-    surface.set_stroke(None);
-    surface.set_fill(Some(fill(line.style.colour)));
-    let mut x = at.0;
-    for run in &line.runs {
-        let start = Point::from_xy(x, at.1);
-        surface.draw_glyphs(
-            start,
-            &run.glyphs,
-            faces.font(line.style.bold),
-            &run.text,
-            line.style.size,
-            false,
-        );
-        x += run.width;
-    }
-}
-
-fn foot(
-    surface: &mut Surface<'_>,
-    faces: &Faces,
-    document: &Document,
-    (number, of): (usize, usize),
-    room: Room,
-) -> Result<(), PdfFault> {
-    let style = Style { size: 6.8, bold: false, leading: 9.0, colour: SOFT };
-    let y = room.top + room.height + 22.0;
-    let right = faces.line(&format!("{number} of {of}"), style);
-    let space = room.width - right.width - 20.0;
-    write(surface, faces, (room.left + room.width - right.width, y), &right);
-    if let Some(line) = faces.broken(&printable(&document.foot), style, space).first() {
-        write(surface, faces, (room.left, y), line);
-    }
-    Ok(())
 }
 
 /// Headings as bookmarks, those of level 3 below the one of level 2 before them.

@@ -26,7 +26,9 @@ pub(super) fn pages(pieces: &[Piece], room: Room) -> Vec<Page> {
     for (index, piece) in pieces.iter().enumerate() {
         let empty = used == 0.0;
         let before = if empty { 0.0 } else { piece.before };
-        let wanted = before + kept_together(&pieces[index..]);
+        // What no page can hold may be divided anywhere.
+        let together = Some(kept_together(&pieces[index..])).filter(|height| *height <= room.height);
+        let wanted = before + together.unwrap_or(piece.height);
         if !empty && (piece.breaks || used + wanted > room.height) {
             pages.push(Page::default());
             used = 0.0;

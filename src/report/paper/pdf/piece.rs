@@ -3,17 +3,19 @@
 //! A page breaks between pieces alone. Lengths are points; y grows downwards from a piece's upper edge.
 
 use super::faces::{Line, Style};
+use super::tags::Tag;
 use std::rc::Rc;
 
 pub(super) type At = (f32, f32);
 
-/// One thing drawn.
+/// One thing drawn. What has no tag is decoration.
 #[derive(Clone)]
 pub(super) enum Mark {
     /// `at` is the left end of the foot line.
     Text {
         at: At,
         line: Line,
+        tag: Option<Tag>,
     },
     Rule {
         from: At,
@@ -30,12 +32,14 @@ pub(super) enum Mark {
         at: At,
         size: At,
         tree: Rc<usvg::Tree>,
+        tag: Tag,
     },
     /// The number of the page on which a heading stands; `at` is its right end.
     PageOf {
         at: At,
         anchor: String,
         style: Style,
+        tag: Tag,
     },
 }
 
@@ -78,6 +82,17 @@ impl Mark {
 }
 
 impl Piece {
+    /// The same to look at, and nothing to be read a second time.
+    pub fn again(&self) -> Self {
+        let mut again = self.clone();
+        for mark in &mut again.marks {
+            if let Mark::Text { tag, .. } = mark {
+                *tag = None;
+            }
+        }
+        again
+    }
+
     /// White space alone.
     pub fn space(height: f32) -> Self {
         Self { height, ..Self::default() }

@@ -3,6 +3,7 @@
 use super::blocks::{INK, RULE, SMALL, TINT};
 use super::faces::{Faces, Line, Style};
 use super::piece::{Mark, Piece};
+use super::tags::{Tag, Tags};
 use crate::report::paper::block::{Form, Table, TableKind};
 use std::rc::Rc;
 
@@ -27,30 +28,35 @@ struct Layout {
 }
 
 /// A table as a row of pieces.
-pub(super) fn pieces(faces: &Faces, table: &Table, room: f32) -> Vec<Piece> {
-    laid(faces, table, &Layout::of(faces, table, room))
+pub(super) fn pieces(faces: &Faces, tags: (&Tags, Tag), table: &Table, room: f32) -> Vec<Piece> {
+    laid(faces, tags, table, &Layout::of(faces, table, room))
 }
 
 /// A table to write in: its columns have the widths that were asked for.
-pub(super) fn form(faces: &Faces, form: &Form, room: f32) -> Vec<Piece> {
+pub(super) fn form(faces: &Faces, tags: (&Tags, Tag), form: &Form, room: f32) -> Vec<Piece> {
     let sum: f64 = form.shares.iter().sum();
     let widths = form.shares.iter().map(|share| room * (share / sum) as f32).collect();
     let style = Style { size: FORM_WORDS, leading: 1.22 * FORM_WORDS, ..SMALL };
     let layout = Layout { widths, style, head: Style { bold: true, ..style }, kind: TableKind::Form };
-    laid(faces, &form.table(), &layout)
+    laid(faces, tags, &form.table(), &layout)
 }
 
-fn laid(faces: &Faces, table: &Table, layout: &Layout) -> Vec<Piece> {
+fn laid(faces: &Faces, (tags, parent): (&Tags, Tag), table: &Table, layout: &Layout) -> Vec<Piece> {
     let heads: Vec<String> = table.heads.iter().map(|(head, _)| head.clone()).collect();
-    let head = layout.row(faces, table, &heads, layout.head, true);
-    let shared = Rc::new(head.clone());
+    let (thead, tbody) = tags.table(parent);
+    let cells = tags.row(thead, heads.len(), true);
+    let head = layout.row(faces, table, (&heads, &cells), layout.head, true);
+    let shared = Rc::new(head.again());
     let mut pieces = vec![Piece { before: 7.0, keeps: true, ..head }];
     for (index, row) in table.rows.iter().enumerate() {
         let style = if Table::is_loud(row) { layout.head } else { layout.style };
-        let piece = layout.row(faces, table, row, style, false);
-        // A short form stays on one page, and the first rows of a long one are not left alone at the foot of a page.
+        let cells = tags.row(tbody, heads.len(), false);
+        let piece = layout.row(faces, table, (row, &cells), style, false);
+        // A short table stays on one page, and no page ends or begins with a single row of a long one.
         let count = table.rows.len();
-        let keeps = layout.kind == TableKind::Form && (index < 2 || count <= 6) && index + 1 < count;
+        let first = if layout.kind == TableKind::Form { 2 } else { 1 };
+        let keeps = index + 1 < count
+            && (index < first || count <= 6 || index + 2 == count || (index + 1) % table.by.max(1) != 0);
         pieces.push(Piece { head: Some(shared.clone()), keeps, ..piece });
     }
     pieces
@@ -85,22 +91,42 @@ impl Layout {
             let least: Vec<f32> = (0..columns)
                 .map(|c| widest(c, if table.is_number(c) { &whole } else { &word }).max(head_word(c)))
                 .collect();
-            (style, head, natural, least)
+            // A head on two lines takes about half its width.
+            let two_lines = |c: usize| head_word(c).max(0.5 * head_whole(c) + ASIDE + 4.0);
+            let fair: Vec<f32> = (0..columns).map(|c| widest(c, &whole).max(two_lines(c))).collect();
+            (style, head, natural, [fair, least])
         };
         let fits = |widths: &[f32]| widths.iter().sum::<f32>() <= room;
         // A little smaller is better than broken words; much smaller is not.
         let whole = SIZES[..3].iter().find(|size| fits(&at(**size).2));
-        let broken = SIZES.iter().find(|size| fits(&at(**size).3));
+        let broken = SIZES.iter().find(|size| fits(&at(**size).3[1]));
         let size = *whole.or(broken).unwrap_or(&SIZES[SIZES.len() - 1]);
-        let (style, head, natural, least) = at(size);
+        let (style, head, natural, [fair, least]) = at(size);
+        let lines = |widths: &[f32]| -> usize {
+            let broken =
+                |(cell, width): (&String, &f32)| faces.broken(cell, style, width - 2.0 * ASIDE + 0.1).len();
+            table.rows.iter().map(|row| row.iter().zip(widths).map(broken).max().unwrap_or(1)).sum()
+        };
         let widths = match table.kind {
             TableKind::Form => stretched(&natural, room),
-            _ => shared_out(&natural, &least, room),
+            _ if fits(&natural) => natural,
+            _ => {
+                let (wanted, least) = if fits(&fair) { (&natural, &fair) } else { (&fair, &least) };
+                let ways = [in_proportion(wanted, least, room), evenly(wanted, least, room)];
+                ways.into_iter().min_by_key(|widths| lines(widths)).unwrap_or_default()
+            }
         };
         Self { widths, style, head, kind: table.kind }
     }
 
-    fn row(&self, faces: &Faces, table: &Table, cells: &[String], style: Style, is_head: bool) -> Piece {
+    fn row(
+        &self,
+        faces: &Faces,
+        table: &Table,
+        (cells, tags): (&[String], &[Tag]),
+        style: Style,
+        is_head: bool,
+    ) -> Piece {
         let mut marks = Vec::new();
         let mut lines_of = Vec::new();
         let mut most = 1;
@@ -134,7 +160,7 @@ impl Layout {
                     _ => left + ASIDE,
                 };
                 let y = ABOVE + drop + index as f32 * style.leading + 0.78 * style.leading;
-                marks.push(Mark::Text { at: (x, y), line });
+                marks.push(Mark::Text { at: (x, y), line, tag: tags.get(column).copied() });
             }
             left += width;
             if form {
@@ -176,17 +202,33 @@ fn rule(from: (f32, f32), to: (f32, f32), width: f32, colour: [u8; 3]) -> Mark {
     Mark::Rule { from, to, width, colour }
 }
 
-/// Columns at their natural widths where these fit; else what is missing is taken from those that can be broken.
-fn shared_out(natural: &[f32], least: &[f32], room: f32) -> Vec<f32> {
-    let (wanted, needed): (f32, f32) = (natural.iter().sum(), least.iter().sum());
-    if wanted <= room {
-        return natural.to_vec();
-    }
+/// Columns at their least widths with what is left of the room, every one in proportion to what it lacks.
+fn in_proportion(wanted: &[f32], least: &[f32], room: f32) -> Vec<f32> {
+    let (most, needed): (f32, f32) = (wanted.iter().sum(), least.iter().sum());
     if needed >= room {
         return least.iter().map(|width| width * room / needed).collect();
     }
-    let share = (room - needed) / (wanted - needed);
-    natural.iter().zip(least).map(|(n, l)| l + share * (n - l)).collect()
+    let share = ((room - needed) / (most - needed).max(f32::EPSILON)).min(1.0);
+    wanted.iter().zip(least).map(|(w, l)| l + share * (w - l)).collect()
+}
+
+/// Columns at their least widths with what is left of the room shared out evenly, none taking more than it wants: short
+/// columns are not broken for long ones.
+fn evenly(wanted: &[f32], least: &[f32], room: f32) -> Vec<f32> {
+    let needed: f32 = least.iter().sum();
+    if needed >= room {
+        return in_proportion(wanted, least, room);
+    }
+    let mut order: Vec<usize> = (0..wanted.len()).collect();
+    let lacks = |column: &usize| wanted[*column] - least[*column];
+    order.sort_by(|a, b| lacks(a).total_cmp(&lacks(b)));
+    let (mut widths, mut left) = (least.to_vec(), room - needed);
+    for (rank, column) in order.iter().enumerate() {
+        let more = lacks(column).min(left / (order.len() - rank) as f32);
+        widths[*column] += more;
+        left -= more;
+    }
+    widths
 }
 
 /// A form takes the whole room.
@@ -201,10 +243,13 @@ mod tests {
 
     #[test]
     fn columns_fill_no_more_than_the_room() {
-        assert_eq!(shared_out(&[10.0, 20.0], &[5.0, 5.0], 100.0), [10.0, 20.0]);
-        let narrow = shared_out(&[50.0, 150.0], &[40.0, 50.0], 100.0);
-        assert!((narrow.iter().sum::<f32>() - 100.0).abs() < 1e-3 && narrow[0] >= 40.0);
-        let tight = shared_out(&[50.0, 150.0], &[60.0, 60.0], 100.0);
-        assert!((tight.iter().sum::<f32>() - 100.0).abs() < 1e-3);
+        for way in [in_proportion, evenly] {
+            assert_eq!(way(&[10.0, 20.0], &[5.0, 5.0], 100.0), [10.0, 20.0]);
+            let narrow = way(&[50.0, 150.0], &[40.0, 50.0], 100.0);
+            assert!((narrow.iter().sum::<f32>() - 100.0).abs() < 1e-3 && narrow[0] >= 40.0);
+            let tight = way(&[50.0, 150.0], &[60.0, 60.0], 100.0);
+            assert!((tight.iter().sum::<f32>() - 100.0).abs() < 1e-3);
+        }
+        assert_eq!(evenly(&[10.0, 30.0, 200.0], &[5.0, 10.0, 20.0], 100.0), [10.0, 30.0, 60.0]);
     }
 }
