@@ -43,7 +43,7 @@ TIMED = {
 WAYS = {"pardiso": ("inside", "apart"), "cholmod": ("inside", "apart"), "superlu": ("apart",)}
 SOLID_WHEEL = "undercut seats"
 # Largest side, side along the slots' corners (mm), sectors. Finer ones need more than the machine's memory.
-SOLIDS = ((6.0, 1.6, 18), (6.0, 1.6, 36), (5.0, 1.2, 36))
+SOLIDS = ((6.0, 1.6, 18), (6.0, 1.6, 36), (6.0, 1.6, 48))
 QUICK_SOLIDS = ((8.0, 3.0, 18),)
 # Share of the sides of the independent comparison's mesh, from coarse to fine; the last one is the reference.
 OURS = (4.0, 3.0, 2.0, 1.4, 1.0)
@@ -304,7 +304,7 @@ def main():
     options = parser.parse_args()
     options.sizes = QUICK_SIZES if options.quick else SIZES
     options.repeats = QUICK_REPEATS if options.quick else REPEATS
-    options.limit = 180.0
+    options.limit = 400.0
     if options.page_only:
         results = json.loads(options.results.read_text(encoding="utf-8"))
     else:

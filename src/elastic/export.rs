@@ -5,7 +5,7 @@
 
 use super::assembly::Assembled;
 use super::desks::{Desk, Desks, groups};
-use super::lanes::Bundle;
+use super::lanes::{Bundle, Structure};
 use super::restraint::Restraint;
 use super::sides::{Side, shares, sides};
 use super::{Connectivity, ElasticFault, Model};
@@ -145,6 +145,42 @@ impl<'a> Equations<'a> {
         })
     }
 
+    /// Factors every harmonic of the range as [`Equations::solve`] does, and solves nothing: what factors alone cost.
+    ///
+    /// # Errors
+    /// As [`Equations::solve`], and where harmonics are not factored several at once.
+    pub fn factor(&self, harmonics: RangeInclusive<usize>) -> Result<(), ElasticFault> {
+        let none = |n: usize| ElasticFault::Factor { n, reason: "harmonics go one by one here".into() };
+        let desks = self.desks();
+        let groups = groups(*harmonics.start(), *harmonics.end(), self.first, desks.lanes());
+        let work = |group: &[usize], desk: &mut Desk| {
+            let structure = self.connectivity.pattern.structure();
+            let (Some(bundle), Some(structure)) = (&mut desk.bundle, structure) else {
+                return Err(none(group[0]));
+            };
+            self.factored(group, bundle, structure, (&mut [], 0))?;
+            Ok(Vec::<()>::new())
+        };
+        desks.share_out(&groups, work).map(drop)
+    }
+
+    /// Factors a group, its lanes without a harmonic of their own with the last one, and solves downwards.
+    fn factored(
+        &self,
+        group: &[usize],
+        bundle: &mut Bundle,
+        structure: &Structure,
+        right: (&mut [f64], usize),
+    ) -> Result<(), ElasticFault> {
+        let of = |lane: usize| group[lane.min(group.len() - 1)];
+        let n_of: Vec<f64> = (0..bundle.lanes()).map(|lane| of(lane) as f64).collect();
+        let factored = bundle.factor(structure, self.pattern(), (&self.restrained, &n_of), right);
+        factored.map_err(|fault| ElasticFault::Factor {
+            n: of(fault.lane),
+            reason: "it is not positive definite".into(),
+        })
+    }
+
     fn together<'f, T>(
         &self,
         group: &[usize],
@@ -155,7 +191,6 @@ impl<'a> Equations<'a> {
         let Some(structure) = self.connectivity.pattern.structure() else { return Ok(Vec::new()) };
         let lanes = bundle.lanes();
         let of = |lane: usize| group[lane.min(group.len() - 1)];
-        let n_of: Vec<f64> = (0..lanes).map(|lane| of(lane) as f64).collect();
         let mut right = std::mem::take(&mut bundle.scratch.right);
         right.sized(2 * lanes * self.unknowns());
         for lane in 0..lanes {
@@ -165,11 +200,7 @@ impl<'a> Equations<'a> {
                 }
             }
         }
-        let factored = bundle.factor(structure, self.pattern(), (&self.restrained, &n_of), (&mut right, 2));
-        factored.map_err(|fault| ElasticFault::Factor {
-            n: of(fault.lane),
-            reason: "it is not positive definite".into(),
-        })?;
+        self.factored(group, bundle, structure, (&mut right, 2))?;
         bundle.finish(structure, &mut right, 2);
         let solved = |lane: usize| Solved { n: of(lane), values: &right, lanes, lane };
         let taken = (0..group.len()).map(|lane| take(&solved(lane))).collect();

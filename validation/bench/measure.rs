@@ -1,6 +1,7 @@
 //! Times parts of the program on one model and prints JSON; `validation/speed.py` runs it.
 //!
-//! `resolve` times other tensions and other depths of a checked survey; `factors` times the bare factoring and solving of harmonics, and can write the matrices for other solvers;
+//! `resolve` times other tensions and other depths of a checked survey; `factors` times the bare factoring and solving
+//! of harmonics, and factoring alone, and can write the matrices for other solvers;
 //! `analysis` times mesh, order and the whole harmonic analysis. Times are in s, sizes in bytes.
 
 mod wheel;
@@ -170,7 +171,9 @@ fn factors(
     let mut runs = Vec::new();
     for harmonics in &asked.harmonics {
         let sum = || equations.solve(all(*harmonics), |_| &forces, |solved| solved.value(0, 0));
-        runs.push(json!({ "harmonics": harmonics, "seconds": timed(asked.repeats, sum)? }));
+        let alone = timed(asked.repeats, || equations.factor(all(*harmonics)))?;
+        let seconds = timed(asked.repeats, sum)?;
+        runs.push(json!({ "harmonics": harmonics, "seconds": seconds, "factor_seconds": alone }));
     }
     if let Some(folder) = folder {
         export(&equations, &forces, folder)?;

@@ -26,14 +26,18 @@ pub(in crate::report) fn isolated(text: &str) -> String {
     if text.chars().any(from_right) { format!("{ISOLATE}{text}{END}") } else { text }
 }
 
-/// As [`isolated`], and no longer than `most` characters.
+/// A last word of no more characters goes whole when a text is cut.
+const LAST_WORD: usize = 24;
+
+/// As [`isolated`], and no longer than `most` characters; cut after a whole word where that leaves most of it.
 pub(in crate::report) fn short(text: &str, most: usize) -> String {
     if text.chars().count() <= most {
         return isolated(text);
     }
-    let mut cut: String = text.chars().take(most.saturating_sub(1)).collect();
-    cut.push('…');
-    isolated(&cut)
+    let cut: String = text.chars().take(most.saturating_sub(1)).collect();
+    let words = cut.rfind(' ').filter(|end| cut.len() - end <= LAST_WORD && *end > LAST_WORD);
+    let kept = words.map_or(&*cut, |end| cut[..end].trim_end_matches([' ', ',', ';', ':', '(']));
+    isolated(&format!("{kept}…"))
 }
 
 /// Marks of direction other than the isolate that the program sets itself.
@@ -57,5 +61,9 @@ mod tests {
         // A name may not end its own isolation.
         assert_eq!(isolated("\u{2069}מעלית\u{200f}"), "\u{2068}מעלית\u{2069}");
         assert_eq!(short("abcdef", 4), "abc…");
+        let told = "The grooves' own friction stands in, because nobody measured it.";
+        assert_eq!(short(told, 50), "The grooves' own friction stands in, because…");
+        assert_eq!(short(told, 46), "The grooves' own friction stands in, because…");
+        assert_eq!(short(told, 43), "The grooves' own friction stands in…");
     }
 }
