@@ -43,7 +43,7 @@ TIMED = {
 WAYS = {"pardiso": ("inside", "apart"), "cholmod": ("inside", "apart"), "superlu": ("apart",)}
 SOLID_WHEEL = "undercut seats"
 # Largest side, side along the slots' corners (mm), sectors. Finer ones need more than the machine's memory.
-SOLIDS = ((6.0, 1.6, 18), (6.0, 1.6, 36), (6.0, 1.6, 48))
+SOLIDS = ((6.0, 1.6, 18), (6.0, 1.6, 36), (6.0, 1.6, 54))
 QUICK_SOLIDS = ((8.0, 3.0, 18),)
 # Share of the sides of the independent comparison's mesh, from coarse to fine; the last one is the reference.
 OURS = (4.0, 3.0, 2.0, 1.4, 1.0)

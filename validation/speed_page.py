@@ -94,12 +94,15 @@ def targets(results):
     """Name, asked, found, whether met (None: not measured)."""
     rows = []
     if ok(results["checks"]):
+        own = results["checks"][-1]
+        rows.append(("whole check of the wheel with six grooves", f"at most {CHECK_S} s", s(own["seconds"]), own["seconds"] <= CHECK_S))
+        rows.append(("its memory", f"at most {CHECK_MB} MB", f"{own['mb']:.0f} MB", own["mb"] <= CHECK_MB))
         slowest = max(results["checks"], key=lambda row: row["seconds"])
         largest = max(results["checks"], key=lambda row: row["mb"])
         found = f"{slowest['seconds']:.2f} s ({slowest['name']})"
-        rows.append(("slowest whole check", f"at most {CHECK_S} s", found, slowest["seconds"] <= CHECK_S))
+        rows.append(("slowest check of all, a slot's corner to be settled included", f"at most {CHECK_S} s", found, slowest["seconds"] <= CHECK_S))
         found = f"{largest['mb']:.0f} MB ({largest['name']})"
-        rows.append(("largest memory of a check", f"at most {CHECK_MB} MB", found, largest["mb"] <= CHECK_MB))
+        rows.append(("largest memory of all", f"at most {CHECK_MB} MB", found, largest["mb"] <= CHECK_MB))
     else:
         rows.append(("whole checks", f"at most {CHECK_S} s and {CHECK_MB} MB", NOT_MEASURED, None))
     rows += solver_targets(results)
