@@ -81,7 +81,8 @@ impl<'a> PeakSearch<'a> {
         self.highest_of(nodes)
     }
 
-    /// For each of several sets of nodes [`PeakSearch::highest_of`] it, all sets at once.
+    /// For each of several sets of nodes the highest first principal stress (MPa) of the searched ones among them, at the
+    /// angles of the first pass; zero where none is searched.
     pub fn highest_of_each(&self, sets: &[Vec<usize>]) -> Vec<f64> {
         let mut nodes: Vec<usize> = sets.iter().flatten().copied().collect();
         nodes.retain(|node| self.region.nodes[*node]);
@@ -94,8 +95,7 @@ impl<'a> PeakSearch<'a> {
         sets.iter().map(|set| set.iter().map(|node| highest[*node]).fold(0.0, f64::max)).collect()
     }
 
-    /// Highest first principal stress (MPa) of the searched ones among these nodes, at the angles of the first
-    /// pass; zero where none is searched.
+    /// The highest of all these nodes; those that cannot reach it are not looked at.
     fn highest_of(&self, mut nodes: Vec<usize>) -> f64 {
         nodes.retain(|node| self.region.nodes[*node]);
         let hits = self.promising(&nodes, LEAST_ANGLES, &[&|p: &[f64; 3]| p[0]], 1.0);
