@@ -149,7 +149,9 @@ pub fn check(survey: &Survey, asked: &Asked, progress: &dyn Fn(&str)) -> Result<
         let place = &around.places[governing];
         let peak_mpa = peak.principal_mpa[0];
         let (metal, judged, sketch) = (&metal, &judged, &sketch);
-        Settling { survey, place, metal, judged, allowable_mpa, sketch, peak_mpa, coarse_mpa }.advice()?
+        let (around, rated) = (&around.places, &rated);
+        Settling { survey, place, metal, judged, around, rated, allowable_mpa, sketch, peak_mpa, coarse_mpa }
+            .advice()?
     } else {
         Vec::new()
     };

@@ -7,6 +7,8 @@
 //! Units: mm, MPa.
 
 use super::analysis::{Series, analyse};
+use super::build::Built;
+use super::hottest::place_hottest_rope;
 use super::refine::{Coarse, judge_first, refine};
 use super::sketch::Sketch;
 use super::{CheckFault, ThroughWall};
@@ -65,6 +67,9 @@ pub(super) struct Settling<'a> {
     pub place: &'a Place,
     pub metal: &'a Metal,
     pub judged: &'a LoadCase,
+    /// All places around the rim, and the rated load before the hottest rope was placed.
+    pub around: &'a [Place],
+    pub rated: &'a LoadCase,
     pub allowable_mpa: f64,
     /// The coarse mesh of all places.
     pub sketch: &'a Sketch,
@@ -87,7 +92,9 @@ impl Settling<'_> {
         let largest = self.largest_radius(radius);
         let mut levers = vec![(Lever::CornerRadius, radius, largest), (Lever::CutDepth, depth, worst)];
         levers.retain(|(_, stated, furthest)| (furthest - stated).abs() >= self.grain_mm());
-        levers.into_par_iter().map(|(lever, stated, furthest)| self.search(lever, stated, furthest)).collect()
+        let found =
+            levers.into_par_iter().map(|(lever, stated, furthest)| self.search(lever, stated, furthest));
+        Ok(found.collect::<Result<Vec<_>, _>>()?.into_iter().flatten().collect())
     }
 
     fn grain_mm(&self) -> f64 {
@@ -142,46 +149,60 @@ impl Settling<'_> {
     fn peak(&self, search: &mut Search, value: f64) -> Result<f64, CheckFault> {
         let survey = self.changed(search.lever, value);
         let Ok(section) = Section::build(&survey, State::Cut, self.place) else { return Ok(f64::INFINITY) };
-        let (case, grid) = (std::slice::from_ref(self.judged), self.sketch.grid(&section));
-        let analysed = analyse(&survey, &section, self.metal, case, grid, Series::Compare);
-        // A shape that cannot be meshed is no answer, and no reason to give up the check.
-        if matches!(analysed, Err(CheckFault::Elastic(ElasticFault::Mesh(_)))) {
+        let Some(coarse) = meshed(self.coarse(&survey, &section, &search.case))? else {
             return Ok(f64::INFINITY);
-        }
-        let coarse = Coarse::of(&analysed?);
+        };
         let peak_mpa = coarse.step.peak_mpa * self.peak_mpa / self.coarse_mpa;
         search.tried.push(Tried { value_mm: value, peak_mpa });
-        search.coarse.push((value, coarse));
         Ok(peak_mpa)
+    }
+
+    fn coarse(&self, survey: &Survey, section: &Section, case: &LoadCase) -> Result<Coarse, CheckFault> {
+        let (case, grid) = (std::slice::from_ref(case), self.sketch.grid(section));
+        Ok(Coarse::of(&analyse(survey, section, self.metal, case, grid, Series::Compare)?))
+    }
+
+    /// The judged tensions with the hottest rope where a check of the changed survey would put it.
+    fn placed(&self, survey: &Survey) -> Result<LoadCase, CheckFault> {
+        let build = |place: &Place| Section::build(survey, State::Cut, place);
+        let built: Vec<Built> = self.around.iter().map(build).collect();
+        Ok(place_hottest_rope(survey, self.metal, self.rated, &built, self.sketch, &|_| ())?.0)
     }
 
     /// A value with its full analysis: peak, bar, and section stress with its bar.
     fn confirmed(&self, search: &mut Search, value: f64) -> Result<Option<Confirmed>, CheckFault> {
-        let survey = self.changed(search.lever, value);
-        let known = search.coarse.iter().position(|(tried, _)| *tried == value);
-        let Some(coarse) = known.map(|index| search.coarse.swap_remove(index).1) else { return Ok(None) };
-        let Ok(section) = Section::build(&survey, State::Cut, self.place) else { return Ok(None) };
-        let first = judge_first(&survey, &section, self.metal, self.judged, &coarse);
-        if matches!(first, Err(CheckFault::Elastic(ElasticFault::Mesh(_)))) {
-            return Ok(None);
+        if let Some((_, known)) = search.confirmed.iter().find(|(confirmed, _)| *confirmed == value) {
+            return Ok(Some(*known));
         }
-        let known = (coarse, first?);
-        let refined = refine(&survey, &section, self.metal, self.judged, known, self.allowable_mpa)?;
+        let survey = self.changed(search.lever, value);
+        let Ok(section) = Section::build(&survey, State::Cut, self.place) else { return Ok(None) };
+        // Another groove may take the hottest rope worst by now; the search goes on with that one.
+        let Some(case) = meshed(self.placed(&survey))? else { return Ok(None) };
+        let Some(coarse) = meshed(self.coarse(&survey, &section, &case))? else { return Ok(None) };
+        let first = judge_first(&survey, &section, self.metal, &case, &coarse);
+        let Some(first) = meshed(first)? else { return Ok(None) };
+        let known = (coarse, first);
+        let refined = refine(&survey, &section, self.metal, &case, known, self.allowable_mpa)?;
+        search.case = case;
         let peak = refined.analysis.tension[0];
         let wall = ThroughWall::at(&refined.analysis.solution, &section, 0, &peak);
-        Ok(Some(Confirmed {
+        let confirmed = Confirmed {
             peak_mpa: refined.analysis.peak_mpa(),
             bound_mpa: refined.bound_mpa,
             section_mpa: wall.as_ref().map(|wall| wall.section_mpa),
             section_top_mpa: wall.map_or(0.0, |wall| wall.section_mpa + wall.section_bound_mpa),
-        }))
+        };
+        search.confirmed.push((value, confirmed));
+        Ok(Some(confirmed))
     }
 
     /// From the stated value towards the furthest: the first bracket in which the stress falls under the
     /// allowable, narrowed by false position. It scans first, for a corner can also be made too round: the
-    /// stress may rise again before the furthest value, and the least change is what a shop wants.
-    fn search(&self, lever: Lever, stated: f64, furthest: f64) -> Result<Settled, CheckFault> {
-        let mut search = Search { lever, stated, furthest, tried: Vec::new(), coarse: Vec::new() };
+    /// stress may rise again before the furthest value, and the least change is what a shop wants. `None` where no
+    /// value can be analysed.
+    fn search(&self, lever: Lever, stated: f64, furthest: f64) -> Result<Option<Settled>, CheckFault> {
+        let (case, tried, confirmed) = (self.judged.clone(), Vec::new(), Vec::new());
+        let mut search = Search { lever, stated, furthest, case, tried, confirmed };
         search.tried.push(Tried { value_mm: stated, peak_mpa: self.peak_mpa });
         // The bar of a first proposal is not known: the aim leaves the tolerance of the refinement.
         let mut aim = (1.0 - NEAR) * self.allowable_mpa;
@@ -200,17 +221,21 @@ impl Settling<'_> {
             let value = self.root(&mut search, aim, &mut over, &mut under)?;
             let Some(found) = self.confirmed(&mut search, value)? else { continue };
             if found.holds(self.allowable_mpa) {
-                return Ok(found.settled(search, Some(value), value));
+                return Ok(Some(found.settled(search, Some(value), value)));
             }
             // Further on, aiming lower by as much as it missed and a little more.
             aim -= found.miss(self.allowable_mpa) + 0.5 * NEAR * self.allowable_mpa;
             over = (value, found.peak_mpa.max(self.allowable_mpa));
         }
-        let lowest = search.tried.iter().skip(1).min_by(|a, b| a.peak_mpa.total_cmp(&b.peak_mpa));
-        let best = lowest.map_or(furthest, |tried| tried.value_mm);
-        let found = self.confirmed(&mut search, best)?;
-        let holds = found.as_ref().is_some_and(|found| found.holds(self.allowable_mpa));
-        Ok(found.unwrap_or_default().settled(search, holds.then_some(best), best))
+        let mut lowest = search.tried[1..].to_vec();
+        lowest.sort_by(|a, b| a.peak_mpa.total_cmp(&b.peak_mpa));
+        for best in lowest.iter().map(|tried| tried.value_mm) {
+            if let Some(found) = self.confirmed(&mut search, best)? {
+                let proposed = found.holds(self.allowable_mpa).then_some(best);
+                return Ok(Some(found.settled(search, proposed, best)));
+            }
+        }
+        Ok(None)
     }
 
     /// Narrows the bracket until its far end lies just under `aim` or next to its near end; the far end
@@ -244,14 +269,23 @@ impl Settling<'_> {
     }
 }
 
+/// A shape that cannot be meshed is no answer, and no reason to give up the check.
+fn meshed<T>(found: Result<T, CheckFault>) -> Result<Option<T>, CheckFault> {
+    match found {
+        Err(CheckFault::Elastic(ElasticFault::Mesh(_))) => Ok(None),
+        found => found.map(Some),
+    }
+}
+
 /// One lever's search with what it has tried.
 struct Search {
     lever: Lever,
     stated: f64,
     furthest: f64,
+    /// The judged tensions, with the hottest rope where the last confirmation put it.
+    case: LoadCase,
     tried: Vec<Tried>,
-    /// What the values tried gave, until they are confirmed.
-    coarse: Vec<(f64, Coarse)>,
+    confirmed: Vec<(f64, Confirmed)>,
 }
 
 impl Search {
@@ -273,12 +307,6 @@ struct Confirmed {
     bound_mpa: f64,
     section_mpa: Option<f64>,
     section_top_mpa: f64,
-}
-
-impl Default for Confirmed {
-    fn default() -> Self {
-        Self { peak_mpa: f64::NAN, bound_mpa: f64::NAN, section_mpa: None, section_top_mpa: f64::NAN }
-    }
 }
 
 impl Confirmed {

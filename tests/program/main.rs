@@ -14,6 +14,7 @@ mod json_units;
 mod layering;
 mod progress;
 mod report;
+mod settle;
 mod shop;
 mod solve;
 mod survey_faults;
