@@ -52,6 +52,9 @@ pub(crate) enum Grid<'a> {
     Given { mesh: Mesh, connectivity: &'a Connectivity },
 }
 
+/// What tells one case from another that is as bad.
+const CLEARLY: f64 = 1e-3;
+
 /// A solved section with its highest stresses.
 pub struct Analysis {
     pub model: Model,
@@ -72,6 +75,25 @@ pub struct Analysis {
 impl Analysis {
     pub fn peak_mpa(&self) -> f64 {
         self.tension[0].principal_mpa[0]
+    }
+
+    /// The case that uses the strength most; a later one only where it is clearly worse than the first.
+    pub fn worst_case(&self) -> usize {
+        let factor = |case: usize| self.worst[case].1 * if case == 0 { 1.0 - CLEARLY } else { 1.0 };
+        (0..self.worst.len()).min_by(|a, b| factor(*a).total_cmp(&factor(*b))).unwrap_or(0)
+    }
+
+    /// The first case alone.
+    pub fn alone(mut self) -> Self {
+        let Solution { case_names, cases, balance, .. } = &mut self.solution;
+        case_names.truncate(1);
+        cases.truncate(1);
+        balance.truncate(1);
+        self.model.cases.truncate(1);
+        self.expected.truncate(1);
+        self.tension.truncate(1);
+        self.worst.truncate(1);
+        self
     }
 
     /// Tags of the edges that carry load or support.

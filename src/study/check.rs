@@ -6,7 +6,7 @@ use super::consequences::consequences;
 use super::equalise::{self, equal_case};
 use super::findings::{self, Inputs, Stressed};
 use super::flaw::flaws;
-use super::hottest::{place_hottest_rope, roped_groove};
+use super::hottest::{Placement, place_hottest_rope, roped_groove};
 use super::iron::{cast_thickness_mm, hardness_band, section_size};
 use super::notch::averaged;
 use super::others::{other_cases, variants};
@@ -45,6 +45,29 @@ pub struct Asked {
 /// # Errors
 /// When the measurements make no section, a strength is missing, or an analysis fails.
 pub fn check(survey: &Survey, asked: &Asked, progress: &dyn Fn(&str)) -> Result<Outcome, CheckFault> {
+    let mut told = None;
+    loop {
+        match checked(survey, asked, progress, told)? {
+            Checked::Done(outcome) => return Ok(*outcome),
+            Checked::Worse(rope) => told = Some(rope),
+        }
+        progress("once more, for another groove takes the hottest rope worse");
+    }
+}
+
+/// A check, or the rope that a finer mesh has found to be worse as the hottest.
+enum Checked {
+    Done(Box<Outcome>),
+    Worse(usize),
+}
+
+/// One check; with the hottest rope where it is told, no other is looked at.
+fn checked(
+    survey: &Survey,
+    asked: &Asked,
+    progress: &dyn Fn(&str),
+    told: Option<usize>,
+) -> Result<Checked, CheckFault> {
     let state = if survey.cut == Cut::None { State::Now } else { State::Cut };
     let cases = load_cases(survey);
     let Some(rated) = cases.first().cloned() else { return Err(CheckFault::NoTensions) };
@@ -56,7 +79,12 @@ pub fn check(survey: &Survey, asked: &Asked, progress: &dyn Fn(&str)) -> Result<
         return Err(first_fault(&built, &around, state));
     };
     let sketch = Sketch::new(survey, any, &metal, &rated)?;
-    let (judged, hottest) = place_hottest_rope(survey, &metal, &rated, &built, &sketch, progress)?;
+    let placement = match told {
+        Some(rope) => Placement::at(survey, &rated, rope),
+        None => place_hottest_rope(survey, &metal, &rated, &built, &sketch, progress)?,
+    };
+    let rivals = placement.rival_cases(survey, &rated);
+    let Placement { judged, hottest, rivals: rival_ropes } = placement;
 
     progress(&format!("stress at {} places around the rim", built.len()));
     let case = std::slice::from_ref(&judged);
@@ -77,13 +105,17 @@ pub fn check(survey: &Survey, asked: &Asked, progress: &dyn Fn(&str)) -> Result<
         .map(|((place, section), analysis)| place_result(survey, place, section, analysis.as_ref()))
         .collect();
     progress("governing place: finer meshes, other load cases");
+    let list = contenders(&around.places, &analyses);
+    // Rivals of the hottest rope are looked at where the governing place most likely is, and their fields not kept.
     let judged_first = |index: usize| match (&built[index], &analyses[index]) {
         (Ok(section), Some(coarse)) => {
-            judge_first(survey, section, &metal, &judged, coarse).map(|first| Some((index, first)))
+            let rivals = if list.first() == Some(&index) { &rivals[..] } else { &[] };
+            let first = judge_first(survey, section, &metal, &judged, rivals, coarse)?;
+            let worse = first.worst_case().checked_sub(1);
+            Ok(Some((index, worse, first.alone())))
         }
         _ => Ok(None),
     };
-    let list = contenders(&around.places, &analyses);
     let placed = |case: &LoadCase| match hottest {
         Some(rope) => case.with_hottest(rope, survey.load.tension_spread),
         None => case.clone(),
@@ -100,8 +132,12 @@ pub fn check(survey: &Survey, asked: &Asked, progress: &dyn Fn(&str)) -> Result<
         || list.first().map(|place| further(*place)).transpose(),
     );
     let (firsts, others) = (firsts?, others?);
-    let severest =
-        firsts.into_iter().flatten().min_by(|(_, a), (_, b)| a.worst[0].1.total_cmp(&b.worst[0].1));
+    let mut firsts: Vec<_> = firsts.into_iter().flatten().collect();
+    if let Some(rival) = firsts.iter().find_map(|(_, worse, _)| *worse) {
+        return Ok(Checked::Worse(rival_ropes[rival]));
+    }
+    firsts.sort_by(|(_, _, a), (_, _, b)| a.worst[0].1.total_cmp(&b.worst[0].1));
+    let severest = firsts.into_iter().next().map(|(index, _, first)| (index, first));
     let (Some((governing, first)), safety_factor) =
         (severest, survey.judgement.safety_factor.unwrap_or(metal.safety_factor))
     else {
@@ -247,7 +283,7 @@ pub fn check(survey: &Survey, asked: &Asked, progress: &dyn Fn(&str)) -> Result<
         cautions: findings::CAUTIONS.map(str::to_owned).to_vec(),
     };
     let place = around.places[governing].clone();
-    Ok(Outcome { result, place, section, analysis })
+    Ok(Checked::Done(Box::new(Outcome { result, place, section, analysis })))
 }
 
 /// Whether the hot spot lies on a slot's corner or, a little beside it, on what the corner joins.

@@ -174,7 +174,7 @@ mod tests {
         let grid = Grid::Drawn(sizing(Vec::new()));
         let (metal, case) = (&result.metal, std::slice::from_ref(judged));
         let coarse = Coarse::of(&analyse(&survey, &section, metal, case, grid, Series::Compare).unwrap());
-        let first = judge_first(&survey, &section, metal, judged, &coarse).unwrap();
+        let first = judge_first(&survey, &section, metal, judged, &[], &coarse).unwrap();
         let refined = refine(&survey, &section, metal, judged, (coarse, first), f64::INFINITY).unwrap();
         let restated = ready.at_depth(19.0).unwrap();
         let bars = Tolerance::Absolute(restated.bound_mpa + refined.bound_mpa);

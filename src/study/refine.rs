@@ -91,7 +91,8 @@ pub(super) fn step(analysis: &Analysis, before: Option<&MeshStep>, energetic: &E
     }
 }
 
-/// The first mesh on which the number is judged: the coarse one, finer where its tension is high.
+/// The first mesh on which the number is judged: the coarse one, finer where its tension is high. `rivals` are solved
+/// beside the judged case, which stays the first.
 ///
 /// # Errors
 /// As [`analyse`].
@@ -100,12 +101,14 @@ pub(super) fn judge_first(
     section: &Section,
     metal: &Metal,
     judged: &LoadCase,
+    rivals: &[LoadCase],
     coarse: &Coarse,
 ) -> Result<Analysis, CheckFault> {
     let finer = |hot: &PointSize| PointSize { size_mm: FIRST_SHARE * hot.size_mm, ..*hot };
     let sizes = coarse.hot.iter().map(finer).chain(coarse.energetic.iter().copied());
     let grid = Grid::Drawn(sizing(sizes.collect()));
-    analyse(survey, section, metal, std::slice::from_ref(judged), grid, Series::Judge)
+    let cases: Vec<LoadCase> = std::iter::once(judged).chain(rivals).cloned().collect();
+    analyse(survey, section, metal, &cases, grid, Series::Judge)
 }
 
 /// Refines until the bound is within a per cent of the peak, and further while it straddles `limit_mpa`, the

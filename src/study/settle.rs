@@ -8,7 +8,7 @@
 
 use super::analysis::{Series, analyse};
 use super::build::Built;
-use super::hottest::place_hottest_rope;
+use super::hottest::{Placement, place_hottest_rope};
 use super::refine::{Coarse, judge_first, refine};
 use super::sketch::Sketch;
 use super::{CheckFault, ThroughWall};
@@ -163,10 +163,10 @@ impl Settling<'_> {
     }
 
     /// The judged tensions with the hottest rope where a check of the changed survey would put it.
-    fn placed(&self, survey: &Survey) -> Result<LoadCase, CheckFault> {
+    fn placed(&self, survey: &Survey) -> Result<Placement, CheckFault> {
         let build = |place: &Place| Section::build(survey, State::Cut, place);
         let built: Vec<Built> = self.around.iter().map(build).collect();
-        Ok(place_hottest_rope(survey, self.metal, self.rated, &built, self.sketch, &|_| ())?.0)
+        place_hottest_rope(survey, self.metal, self.rated, &built, self.sketch, &|_| ())
     }
 
     /// A value with its full analysis: peak, bar, and section stress with its bar.
@@ -177,11 +177,18 @@ impl Settling<'_> {
         let survey = self.changed(search.lever, value);
         let Ok(section) = Section::build(&survey, State::Cut, self.place) else { return Ok(None) };
         // Another groove may take the hottest rope worst by now; the search goes on with that one.
-        let Some(case) = meshed(self.placed(&survey))? else { return Ok(None) };
-        let Some(coarse) = meshed(self.coarse(&survey, &section, &case))? else { return Ok(None) };
-        let first = judge_first(&survey, &section, self.metal, &case, &coarse);
-        let Some(first) = meshed(first)? else { return Ok(None) };
-        let known = (coarse, first);
+        let Some(placement) = meshed(self.placed(&survey))? else { return Ok(None) };
+        let mut rivals = placement.rival_cases(&survey, self.rated);
+        let mut case = placement.judged;
+        let known = loop {
+            let Some(coarse) = meshed(self.coarse(&survey, &section, &case))? else { return Ok(None) };
+            let first = judge_first(&survey, &section, self.metal, &case, &rivals, &coarse);
+            let Some(first) = meshed(first)? else { return Ok(None) };
+            match first.worst_case().checked_sub(1) {
+                None => break (coarse, first.alone()),
+                Some(worse) => case = std::mem::take(&mut rivals).swap_remove(worse),
+            }
+        };
         let refined = refine(&survey, &section, self.metal, &case, known, self.allowable_mpa)?;
         search.case = case;
         let peak = refined.analysis.tension[0];

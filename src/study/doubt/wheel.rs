@@ -187,7 +187,7 @@ impl<'a> Wheel<'a> {
         let grid = Grid::Drawn(sizing(Vec::new()));
         let one = std::slice::from_ref(case);
         let coarse = Coarse::of(&analyse(survey, section, self.metal, one, grid, Series::Compare)?);
-        let first = judge_first(survey, section, self.metal, case, &coarse)?;
+        let first = judge_first(survey, section, self.metal, case, &[], &coarse)?;
         // No stress decides here: the bar is only asked to be within its own limit.
         let refined = refine(survey, section, self.metal, case, (coarse, first), 0.0)?;
         Ok(refined.analysis.worst[0].1)
