@@ -111,7 +111,8 @@ fn checked(
         (Ok(section), Some(coarse)) => {
             let rivals = if list.first() == Some(&index) { &rivals[..] } else { &[] };
             let first = judge_first(survey, section, &metal, &judged, rivals, coarse)?;
-            let worse = first.worst_case().checked_sub(1);
+            let worst = first.worst_case();
+            let worse = worst.checked_sub(1).map(|rival| (rival, first.worst[worst].1));
             Ok(Some((index, worse, first.alone())))
         }
         _ => Ok(None),
@@ -133,10 +134,13 @@ fn checked(
     );
     let (firsts, others) = (firsts?, others?);
     let mut firsts: Vec<_> = firsts.into_iter().flatten().collect();
-    if let Some(rival) = firsts.iter().find_map(|(_, worse, _)| *worse) {
+    firsts.sort_by(|(_, _, a), (_, _, b)| a.worst[0].1.total_cmp(&b.worst[0].1));
+    // A rival must be worse than the judged tensions at any place, not at its own alone.
+    let severest = firsts.first().map_or(f64::INFINITY, |(_, _, first)| first.worst[0].1);
+    let worse = firsts.iter().find_map(|(_, worse, _)| worse.filter(|(_, factor)| *factor < severest));
+    if let Some((rival, _)) = worse {
         return Ok(Checked::Worse(rival_ropes[rival]));
     }
-    firsts.sort_by(|(_, _, a), (_, _, b)| a.worst[0].1.total_cmp(&b.worst[0].1));
     let severest = firsts.into_iter().next().map(|(index, _, first)| (index, first));
     let (Some((governing, first)), safety_factor) =
         (severest, survey.judgement.safety_factor.unwrap_or(metal.safety_factor))
