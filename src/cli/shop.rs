@@ -43,10 +43,7 @@ impl ShopArgs {
     pub fn files(&self, basis: &ReportBasis<'_>, paper: Paper) -> Result<(Files, String), String> {
         let (mut files, mut told) = (Vec::new(), String::new());
         if let Some(folder) = &self.csv {
-            let tables = check_csv(basis)
-                .map_err(|fault| format!("error: the tables cannot be written: {fault}. (check/csv)\n"))?;
-            files.extend(tables.into_iter().map(|(name, bytes)| (folder.join(name), bytes)));
-            std::fs::create_dir_all(folder).map_err(|fault| write_fault(folder, &fault))?;
+            files.extend(in_folder(folder, check_csv(basis), &[""])?);
         }
         if self.cuts() {
             match machining(basis.survey, basis.outcome) {
@@ -64,13 +61,8 @@ impl ShopArgs {
     pub fn pair_files(&self, pair: &CheckedPair<'_>, paper: Paper) -> Result<(Files, String), String> {
         let (mut files, mut told) = (Vec::new(), String::new());
         if let Some(folder) = &self.csv {
-            let tables = pair_csv(pair)
-                .map_err(|fault| format!("error: the tables cannot be written: {fault}. (check/csv)\n"))?;
-            files.extend(tables.into_iter().map(|(name, bytes)| (folder.join(name), bytes)));
             let own = if pair.secondary.is_some() { &PAIR_FOLDERS[..] } else { &PAIR_FOLDERS[..1] };
-            for folder in own.iter().map(|name| folder.join(name)) {
-                std::fs::create_dir_all(&folder).map_err(|fault| write_fault(&folder, &fault))?;
-            }
+            files.extend(in_folder(folder, pair_csv(pair), own)?);
         }
         if !self.cuts() {
             return Ok((files, told));
@@ -155,6 +147,20 @@ fn of_wheel(path: &Path, wheel: Wheel) -> PathBuf {
         name.push(ending);
     }
     path.with_file_name(name)
+}
+
+/// Tables with their places in a folder, which is made with those in it that they lie in.
+fn in_folder(
+    folder: &Path,
+    tables: Result<Vec<(String, Vec<u8>)>, csv::Error>,
+    own: &[&str],
+) -> Result<Files, String> {
+    let tables =
+        tables.map_err(|fault| format!("error: the tables cannot be written: {fault}. (check/csv)\n"))?;
+    for made in own.iter().map(|name| folder.join(name)) {
+        std::fs::create_dir_all(&made).map_err(|fault| write_fault(&made, &fault))?;
+    }
+    Ok(tables.into_iter().map(|(name, bytes)| (folder.join(name), bytes)).collect())
 }
 
 /// Why a file for the workshop is not written.

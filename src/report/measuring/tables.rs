@@ -65,10 +65,11 @@ fn room(answer: Answer, units: SheetUnits) -> String {
 fn lines(fields: &[Asked], units: SheetUnits) -> Block {
     let heads = [
         ("", false, 0.04),
-        ("what, from where, with what", false, 0.385),
-        ("write here", true, 0.255),
+        ("what, from where, with what", false, 0.365),
+        ("write here", true, 0.245),
         ("not measured", false, 0.085),
-        ("field of the survey", false, 0.235),
+        // The longest field stands on one line.
+        ("field of the survey", false, 0.265),
     ];
     let row = |field: &Asked| {
         vec![
