@@ -69,9 +69,15 @@ fn tables_go_on_over_pages() {
     assert!((4..=6).contains(&pages(150)), "{}", pages(150));
 }
 
+/// More than a line, and more than a page's width, can hold.
+fn endless() -> [String; 2] {
+    ["very long name ".repeat(60), "x".repeat(900)]
+}
+
 #[test]
 fn no_text_breaks_out_of_its_place() {
-    for text in TEXTS {
+    let endless = endless();
+    for text in TEXTS.into_iter().chain(endless.iter().map(String::as_str)) {
         let page = html::page(&document(text, 2), Paper::Letter);
         assert!(!page.contains("<script"), "{page}");
         assert!(!page.contains(['\u{202e}', '\0', '\u{1b}', '\u{fffe}']), "{page}");
@@ -84,7 +90,9 @@ fn no_text_breaks_out_of_its_place() {
 fn every_document_can_be_read_out() {
     // The library refuses what breaks a rule of PDF/UA-1 that a program can check: a picture without words in its
     // place, a heading without text, a letter without its character, content that is neither told nor decoration.
-    for text in TEXTS.into_iter().filter(|text| !printable(text).trim().is_empty()) {
+    let endless = endless();
+    let texts = TEXTS.into_iter().chain(endless.iter().map(String::as_str));
+    for text in texts.filter(|text| !printable(text).trim().is_empty()) {
         for paper in [Paper::A4, Paper::Letter] {
             let found = pdf::accessible_bytes(&document(text, 90), paper);
             assert!(found.is_ok(), "{text:?}: {:?}", found.err());
